@@ -1,0 +1,9 @@
+"""The way in for servers that speak ASGI."""
+
+import os
+
+from django.core.asgi import get_asgi_application
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "buildlog.settings")
+
+application = get_asgi_application()

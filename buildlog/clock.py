@@ -1,0 +1,28 @@
+"""What time it is; the one place to ask, so that tests can stop the clock."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import date, datetime
+
+from django.utils import timezone
+
+_stopped_at: datetime | None = None
+
+
+def now() -> datetime:
+    return _stopped_at or timezone.now()
+
+
+def today() -> date:
+    return timezone.localdate(now())
+
+
+@contextmanager
+def stopped_at(moment: datetime) -> Iterator[None]:
+    """The clock stands at the moment given until the block ends, in every thread."""
+    global _stopped_at
+    before, _stopped_at = _stopped_at, moment
+    try:
+        yield
+    finally:
+        _stopped_at = before

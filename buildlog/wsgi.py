@@ -1,0 +1,9 @@
+"""The way in for servers that speak WSGI."""
+
+import os
+
+from django.core.wsgi import get_wsgi_application
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "buildlog.settings")
+
+application = get_wsgi_application()
