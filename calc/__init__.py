@@ -1,0 +1,1 @@
+"""What can be worked out, and the records of it."""

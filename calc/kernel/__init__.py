@@ -1,0 +1,1 @@
+"""Pure sums: standard library only; millimetres, degrees, counts, Fractions."""
