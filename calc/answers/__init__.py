@@ -1,0 +1,53 @@
+"""How answers are shown: by the calculation's own module where it has one, else its headline and results."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from calc.answers import indexing, indexing_schedule
+from calc.answers.shapes import Answer, Case, Chosen, Table, empty_answer, fact
+from calc.kernel.working import Outcome
+from calc.registry import Calculation
+
+_ANSWERS: dict[str, Callable[[Case], Answer]] = {
+    "indexing": indexing.answer,
+    "indexing-schedule": indexing_schedule.answer,
+}
+_TABLES: dict[str, Callable[[Case], list[Table]]] = {
+    "indexing": indexing.tables,
+    "indexing-schedule": indexing_schedule.tables,
+}
+
+
+def answer(calculation: Calculation, case: Case) -> Answer:
+    """The box at the top and what belongs to it."""
+    own = _ANSWERS.get(calculation.key)
+    return own(case) if own else plain_answer(calculation, case)
+
+
+def tables(key: str, case: Case) -> list[Table]:
+    """The long results, row by row."""
+    own = _TABLES.get(key)
+    return own(case) if own else []
+
+
+def is_row(key: str, results: Mapping[str, Any], chosen: Chosen | None) -> bool:
+    """Whether a row of the results is chosen, and there is one."""
+    return key == "indexing" and indexing.is_row(results, chosen)
+
+
+def reworked(key: str, case: Case, outcome: Outcome) -> Outcome | None:
+    """The outcome with the working of the row chosen; None where the sum's own stands."""
+    return indexing.reworked(case, outcome) if is_row(key, case.results, case.chosen) else None
+
+
+def plain_answer(calculation: Calculation, case: Case) -> Answer:
+    """An answer with no drawing of its own: the headline, and every single figure with its unit."""
+    inputs, results = dict(case.inputs), dict(case.results)
+    figures = [
+        fact(output.help, str(results[output.name]), output.unit)
+        for output in calculation.outputs
+        if isinstance(results.get(output.name), int | float | str)
+    ]
+    shown = empty_answer(calculation.subject(inputs), calculation.headline(inputs, results), facts=figures)
+    shown["notes"] = [warning["text"] for warning in case.warnings]
+    return shown

@@ -1,0 +1,153 @@
+"""What an answer is made of, whoever shows it: plain values only, so that it can be kept as JSON."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+from typing import Any, NotRequired, TypedDict
+
+#: Names of faces by their circles: {(15, 16, 17): "plate 1"}.
+Faces = dict[tuple[int, ...], str]
+
+#: Which row is used: {"method": "plain", "index": 1}.
+Chosen = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """One run of a sum as it is to be shown: what went in, what came out, which row is used."""
+
+    inputs: Mapping[str, Any]
+    results: Mapping[str, Any]
+    warnings: Sequence[Mapping[str, str]] = ()
+    chosen: Chosen | None = None
+    faces: Faces = field(default_factory=dict)
+
+
+class Fact(TypedDict):
+    """One figure of an answer, with what it is a figure of."""
+
+    label: str
+    value: str
+    small: str  # after the figure: its unit, or where it holds; may be empty
+    row: NotRequired[str]  # the row that this fact offers to use instead
+
+
+class Beware(TypedDict):
+    """What must be known before the answer is used."""
+
+    title: str
+    text: str
+
+
+class Move(TypedDict):
+    """A move on one circle of a plate; below nought when it is taken backwards."""
+
+    circle: int
+    spaces: int
+
+
+class Plate(TypedDict):
+    """The picture: which face, which circle, what is moved on it."""
+
+    name: str  # "Plate 4, first face"; empty where the circles have no plate's name
+    face: list[int]
+    circle: int
+    spaces: int
+    turns: int
+    sector_holes: int
+    second: Move | None
+
+
+class Pin(TypedDict):
+    """Where the pin should be after so many moves."""
+
+    moves: int
+    turns: str
+    hole: int
+    angle: str
+    home: bool
+
+
+class Answer(TypedDict):
+    """What the box at the top says, with what belongs to it."""
+
+    is_none: bool  # there is no plain answer; the facts are what would do
+    over: str
+    big: str
+    under: str
+    facts: list[Fact]
+    beware: list[Beware]
+    notes: list[str]  # warnings that bear on this answer
+    plate: Plate | None
+    pins: list[Pin]
+    pins_note: str
+    schedule: dict[str, str]  # entries of the schedule with every row; empty where there is none
+
+
+class Column(TypedDict):
+    """The head of a column."""
+
+    label: str
+    is_number: bool
+
+
+class Row(TypedDict):
+    """A row that may be used: its id, its cells as shown."""
+
+    id: str
+    cells: list[str]
+    is_chosen: bool
+
+
+class Table(TypedDict):
+    """Rows of one method."""
+
+    key: str
+    title: str
+    note: str
+    columns: list[Column]
+    rows: list[Row]
+    may_choose: bool
+
+
+def empty_answer(over: str, big: str, under: str = "", facts: list[Fact] | None = None) -> Answer:
+    """An answer of words and figures alone."""
+    return {
+        "is_none": False,
+        "over": over,
+        "big": big,
+        "under": under,
+        "facts": facts or [],
+        "beware": [],
+        "notes": [],
+        "plate": None,
+        "pins": [],
+        "pins_note": "",
+        "schedule": {},
+    }
+
+
+def fact(label: str, value: str, small: str = "") -> Fact:
+    return {"label": label, "value": value, "small": small}
+
+
+def offer(label: str, value: str, small: str, row: str) -> Fact:
+    """A figure that names a row which may be used instead."""
+    return {"label": label, "value": value, "small": small, "row": row}
+
+
+def columns(*labels: str) -> list[Column]:
+    """Heads of columns; a label that starts with # stands over figures."""
+    return [{"label": label.lstrip("#"), "is_number": label.startswith("#")} for label in labels]
+
+
+def rounded(value: Fraction | float, places: int) -> str:
+    """A figure to so many places, halves away from nought: rounded here, once, to be shown."""
+    exact = Fraction(value)
+    shown = Decimal(exact.numerator) / Decimal(exact.denominator)
+    return str(shown.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)).replace("-", "−")
+
+
+def plural(number: int, word: str) -> str:
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"

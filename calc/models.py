@@ -1,0 +1,56 @@
+"""Kept sums: one frozen run of a calculation each, never changed afterwards."""
+
+from typing import Any
+
+from django.conf import settings
+from django.db import models
+from django.urls import reverse
+
+
+class CalculationRecord(models.Model):
+    """One kept run of a calculation: what was typed, what came out, by which rule and source."""
+
+    key = models.CharField(max_length=40)
+    revision = models.PositiveIntegerField()
+    title = models.CharField(max_length=120)  # "Indexing, 84 divisions"
+    headline = models.CharField(max_length=200)  # "20 spaces in the 42 circle"
+    entered = models.JSONField()  # the text as typed, by entry
+    unit = models.CharField(max_length=4, default="inch")  # the unit a bare length was read in
+    readings = models.JSONField(default=dict)  # how each entry was read, by entry
+    inputs = models.JSONField()  # in base units
+    results = models.JSONField()
+    working = models.JSONField()  # list of {label, formula, figures, value, unit, source}
+    warnings = models.JSONField(default=list)  # list of {code, text}
+    sources = models.JSONField(default=list)  # list of {key, title, edition, digest}
+    context = models.JSONField(default=dict)  # names of head and plates, the part when kept, the answer
+    part = models.ForeignKey(
+        "buildlog.Part", on_delete=models.CASCADE, null=True, blank=True, related_name="records"
+    )
+    replaces = models.ForeignKey(
+        "self", on_delete=models.SET_NULL, null=True, blank=True, related_name="replaced_by"
+    )
+    made_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, related_name="+"
+    )
+    made_at = models.DateTimeField()
+    token = models.UUIDField(null=True, unique=True, editable=False)
+
+    class Meta:
+        ordering = ("-made_at", "-pk")
+        indexes = [models.Index(fields=("part", "key", "-made_at"), name="record_by_part")]
+
+    def __str__(self) -> str:
+        return f"sum {self.pk}: {self.title}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("record_page", args=[self.pk])
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        """A record is written once."""
+        if (
+            self.pk
+            and not kwargs.get("force_insert")
+            and type(self)._default_manager.filter(pk=self.pk).exists()
+        ):
+            raise TypeError("A kept sum is never changed; work it out again and keep the new one beside it.")
+        super().save(*args, **kwargs)

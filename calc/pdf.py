@@ -1,0 +1,24 @@
+"""The printed papers: the work card, the kept sum, the parts list; dictionaries in, PDF bytes out."""
+
+from calc.sheets import CardSheet, PartsListSheet, SumSheet
+
+
+def render_card(card: CardSheet) -> bytes:
+    """The work card, one side of A4 or A5, black on white."""
+    from calc.pdf_card import draw_card
+
+    return draw_card(card)
+
+
+def render_sum(sheet: SumSheet) -> bytes:
+    """A kept sum, A4, over as many pages as its working needs."""
+    from calc.pdf_sum import draw_sum
+
+    return draw_sum(sheet)
+
+
+def render_parts_list(sheet: PartsListSheet) -> bytes:
+    """A parts list, A4 landscape, assembly by assembly."""
+    from calc.pdf_list import draw_list
+
+    return draw_list(sheet)

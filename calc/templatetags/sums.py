@@ -1,0 +1,22 @@
+"""What the templates of sums need and Django lacks."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from django import template
+from django.utils.html import format_html_join
+from django.utils.safestring import SafeString
+
+register = template.Library()
+
+
+@register.filter
+def beside(heads: Iterable[Any], cells: Iterable[Any]) -> list[tuple[Any, Any]]:
+    """Each column of a table with the cell under it."""
+    return list(zip(heads, cells, strict=True))
+
+
+@register.filter
+def may_break(text: str) -> SafeString:
+    """A list as it was typed, which may break after a comma where it is long."""
+    return format_html_join(SafeString(",<wbr>"), "{}", ((piece,) for piece in text.split(",")))

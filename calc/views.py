@@ -1,0 +1,324 @@
+"""Pages of a sum: worked out, kept, opened as it was kept. The site says for whom and for which part."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+from uuid import UUID, uuid4
+
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase, JsonResponse
+from django.shortcuts import redirect, render
+from django.utils.cache import patch_vary_headers
+from django.utils.http import urlencode
+from django_htmx.http import push_url
+from django_htmx.middleware import HtmxDetails
+
+from calc import figures, records, registry
+from calc.answers.shapes import Answer, Plate
+from calc.forms import Offered, SumForm, from_address
+from calc.models import CalculationRecord
+from calc.registry import Calculation
+from calc.sheets import TitleBlock
+
+LEGEND = "Red on the plate is the pin and its move; the next hole is ringed."
+MARKS = ("ok", "no", "wait")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bench:
+    """Who asks, for which part, with what tooling, and how the site shows a sheet."""
+
+    show: Callable[..., HttpResponse]
+    address: str  # of the page itself
+    user: Any
+    by: str
+    now: datetime
+    build: str = ""  # as the title block gives it
+    unit: str = "inch"
+    part: Any = None
+    home: Any = None  # the assembly the part is first used in
+    offered: Mapping[str, Offered] = field(default_factory=dict)
+    head: Any = None
+    heads: Sequence[Any] = ()
+    head_address: str = ""  # where a first head is written down
+    faces: Sequence[tuple[str, list[int]]] = ()
+    schedule_address: str = ""
+    card_address: Callable[[CalculationRecord], str] | None = None
+
+    @property
+    def prints_cards(self) -> bool:
+        """Whether a kept sum can go on to a card; a template would call the function itself."""
+        return self.card_address is not None
+
+
+def calculate(request: HttpRequest, key: str, bench: Bench) -> HttpResponseBase:
+    """One address for a sum: its entries, its answer, the echo of one entry, and keeping it."""
+    calculation = registry.get(key)
+    if calculation is None:
+        raise Http404(f"There is no calculation “{key}”.")
+    do = request.POST.get("do", "") if request.method == "POST" else ""
+    acts = {"echo": _echo, "keep": _keep}
+    response = acts.get(do, _work)(request, calculation, bench)
+    patch_vary_headers(response, ["HX-Request"])
+    return response
+
+
+def _echo(request: HttpRequest, calculation: Calculation, bench: Bench) -> HttpResponse:
+    """How one entry is read, or what is wrong with it; the other entries are left alone."""
+    wanted = next((one for one in calculation.inputs if one.name == request.POST.get("entry")), None)
+    if wanted is None:
+        raise Http404("There is no such entry.")
+    form = SumForm(calculation, request.POST.dict(), offered=bench.offered, unit=bench.unit)
+    form.is_valid()
+    return render(request, "calc/_entry.html", {"entry": form.entry(wanted), "action": bench.address})
+
+
+def _work(request: HttpRequest, calculation: Calculation, bench: Bench) -> HttpResponse:
+    form = _form_of(request, calculation, bench)
+    sent = request.method == "POST" or any(one.name in request.GET for one in calculation.inputs)
+    if form.is_bound and not form.is_valid() and not sent:
+        # What the site filled in by itself does not make a sum yet: nothing was typed, so nothing is wrong.
+        form = SumForm(calculation, offered=bench.offered, unit=bench.unit)
+    return _page(request, calculation, bench, form)
+
+
+def _form_of(request: HttpRequest, calculation: Calculation, bench: Bench) -> SumForm:
+    if request.method == "POST":
+        data: dict[str, str] = request.POST.dict()
+    else:
+        data = from_address(calculation, request.GET.dict(), bench.offered)
+    return SumForm(calculation, data, offered=bench.offered, unit=bench.unit, row=_row(request))
+
+
+def _row(request: HttpRequest) -> str:
+    """The row to use, as `plain-1`; empty for the first that is exact."""
+    return request.POST.get("row") or request.GET.get("row", "")
+
+
+def _page(
+    request: HttpRequest, calculation: Calculation, bench: Bench, form: SumForm, status: int | None = None
+) -> HttpResponse:
+    """The whole page, or its sum alone where htmx asks."""
+    context = _context(bench, form.found)
+    partial = _is_partial(request)
+    row = _row(request) if form.found and form.found.chosen else ""
+    shown = {
+        "calculation": calculation,
+        "form": form,
+        "bench": bench,
+        "action": bench.address,
+        "partial": partial,
+        "token": uuid4(),
+        "row": row,
+        "head_address": _head_address(bench, form),
+        **_found(bench, form, context),
+    }
+    title = form.found.calculation.subject(form.found.inputs) if form.found else calculation.title
+    response = bench.show(
+        "calc/_calculation_swap.html" if partial else "calc/calculation.html",
+        title=title,
+        kind="Calculation, not kept",
+        marks=MARKS,
+        why=LEGEND,
+        block=_block(shown.get("sheet"), title, calculation),
+        status=status or (422 if form.errors else 200),
+        **shown,
+    )
+    if partial and form.found and request.method == "POST":
+        push_url(response, _address(bench, form, row))
+    return response
+
+
+def _found(bench: Bench, form: SumForm, context: dict[str, Any]) -> dict[str, Any]:
+    """What is shown of the answer, where there is one."""
+    found = form.found
+    if found is None:
+        return {"no_solution": form.no_solution}
+    answer = records.answer_of(found, context)
+    sheet = records.sheet(found, context=context, build=bench.build, by=bench.by, at=bench.now)
+    tables = records.tables_of(found, context)
+    return {
+        "sheet": sheet,
+        "answer": answer,
+        "plate": picture(answer["plate"]) if answer["plate"] else None,
+        "tables": tables,
+        "row_address": _row_address(bench, form),
+        "schedule_address": _schedule_address(bench, answer),
+        "keep_entries": list(found.entered.items()),
+        "earlier": records.latest(bench.part, found.calculation.key) if bench.part is not None else None,
+    }
+
+
+def _is_partial(request: HttpRequest) -> bool:
+    htmx: HtmxDetails = request.htmx  # type: ignore[attr-defined]
+    return bool(htmx) and not htmx.history_restore_request
+
+
+def _context(bench: Bench, found: records.Run | None) -> dict[str, Any]:
+    """What is kept beside the sum: the head, and the names of those faces that were really entered."""
+    if found is None:
+        return {}
+    entered = {tuple(face) for face in found.inputs.get("circles") or ()}
+    context: dict[str, Any] = {
+        "faces": [[name, circles] for name, circles in bench.faces if tuple(circles) in entered]
+    }
+    if bench.head is not None and bench.head.ratio == found.inputs.get("ratio"):
+        context["head"] = {"name": bench.head.name, "ratio": bench.head.ratio}
+    return context
+
+
+def _address(bench: Bench, form: SumForm, row: str = "") -> str:
+    """An address that fills in these entries and works them out, for whoever opens it."""
+    typed = {one.name: form.typed(one) for one in form.calculation.inputs}
+    query = {name: text for name, text in typed.items() if text or name in bench.offered}
+    return f"{bench.address}?{urlencode(query | _choices(bench, row))}"
+
+
+def _row_address(bench: Bench, form: SumForm) -> str:
+    """The start of an address on this page with another row, naming only what would not be filled in."""
+    typed = {one.name: form.typed(one) for one in form.calculation.inputs}
+    query = {name: text for name, text in typed.items() if text != form.filled_in(name)}
+    return f"{bench.address}?{urlencode(query | _choices(bench))}&row=".replace("?&", "?")
+
+
+def _head_address(bench: Bench, form: SumForm) -> str:
+    """The start of an address on this page with another head; what was typed and is not the head's stays."""
+    typed = {one.name: form.typed(one) for one in form.calculation.inputs}
+    of_head = {name for name, offered in bench.offered.items() if offered.of_head}
+    query = {
+        name: text for name, text in typed.items() if text != form.filled_in(name) and name not in of_head
+    }
+    return f"{bench.address}?{urlencode(query)}&head=".replace("?&", "?")
+
+
+def _choices(bench: Bench, row: str = "") -> dict[str, str]:
+    choices = {"row": row} if row else {}
+    if bench.head is not None and len(bench.heads) > 1:
+        choices["head"] = str(bench.head.pk)
+    return choices
+
+
+def _schedule_address(bench: Bench, answer: Answer) -> str:
+    if not (answer["schedule"] and bench.schedule_address):
+        return ""
+    return f"{bench.schedule_address}?{urlencode(answer['schedule'])}"
+
+
+def picture(plate: Plate) -> str:
+    """The index plate of an answer, drawn for the page."""
+    second = plate["second"]
+    return figures.to_svg(
+        figures.index_plate(
+            face=plate["face"],
+            circle=plate["circle"],
+            spaces=plate["spaces"],
+            turns=plate["turns"],
+            sector_holes=plate["sector_holes"],
+            second=figures.Move(circle=second["circle"], spaces=second["spaces"]) if second else None,
+        )
+    )
+
+
+def _block(sheet: Any, title: str, calculation: Calculation) -> dict[str, Any]:
+    """The fields of the page's title block that the sum decides."""
+    block: TitleBlock | None = sheet["title_block"] if sheet else None
+    return {
+        "title": title,
+        "number": block["number"] if block else "—",
+        "scale": block["scale"] if block else "—",
+        "sheet": "1 of 1",
+        "issue": f"rule {calculation.revision}",
+        "units": "counts, degrees",
+    }
+
+
+# ---- keep ------------------------------------------------------------------------------------------------
+
+
+def _keep(request: HttpRequest, calculation: Calculation, bench: Bench) -> HttpResponse:
+    form = _form_of(request, calculation, bench)
+    if not form.is_valid() or form.found is None:
+        return _page(request, calculation, bench, form)
+    try:
+        record = records.keep(
+            form.found,
+            part=bench.part,
+            user=bench.user,
+            token=_token(request),
+            context=_context(bench, form.found),
+            at=bench.now,
+        )
+    except PermissionError as refused:
+        raise Http404(str(refused)) from None
+    if request.POST.get("then") == "card" and bench.card_address:
+        return redirect(bench.card_address(record))
+    return redirect(record)
+
+
+def _token(request: HttpRequest) -> UUID:
+    """The token of the form; one without is kept all the same, only not guarded from a double click."""
+    try:
+        return UUID(request.POST.get("token", ""))
+    except ValueError:
+        return uuid4()
+
+
+# ---- kept ------------------------------------------------------------------------------------------------
+
+
+def record_page(record: CalculationRecord, bench: Bench) -> HttpResponse:
+    """A kept sum as it was kept; nothing of it is worked out again."""
+    sheet = records.sheet(record)
+    answer = records.answer_of(record)
+    older = record.replaces
+    calculation = registry.get(record.key)
+    return bench.show(
+        "calc/record.html",
+        title=record.title,
+        kind="Calculation record",
+        marks=MARKS if answer["pins"] or answer["beware"] or answer["is_none"] else (),
+        why=LEGEND if answer["plate"] else "",
+        block={
+            "number": str(record.pk),
+            "scale": sheet["title_block"]["scale"],
+            "sheet": "1 of 1",
+            "issue": f"rule {record.revision}",
+            "units": "counts, degrees",
+            "date": record.made_at,
+            "by": sheet["title_block"]["by"],
+        },
+        record=record,
+        bench=bench,
+        sheet=sheet,
+        answer=answer,
+        plate=picture(answer["plate"]) if answer["plate"] else None,
+        tables=records.tables_of(record),
+        schedule_address=_schedule_address(bench, answer),
+        stale=records.stale_reasons(record),
+        older=older,
+        differences=records.differences(older, record) if older else [],
+        newer=list(record.replaced_by.all()),
+        again=f"{bench.address}?{urlencode(_again(record))}" if calculation and bench.address else "",
+        card_address=bench.card_address(record) if bench.card_address and record.part_id else "",
+    )
+
+
+def _again(record: CalculationRecord) -> dict[str, str]:
+    """The entries of a kept sum as an address, with the row that was in use."""
+    chosen = record.context.get("chosen")
+    entered: dict[str, str] = record.entered
+    return entered | ({"row": f"{chosen['method']}-{chosen['index']}"} if chosen else {})
+
+
+def record_json(record: CalculationRecord) -> JsonResponse:
+    """The contract's object, under the number it is kept by."""
+    return JsonResponse(records.kept_json(record), json_dumps_params={"ensure_ascii": False, "indent": 1})
+
+
+def record_pdf(record: CalculationRecord) -> HttpResponse:
+    """The kept sum on paper."""
+    from calc import pdf
+
+    response = HttpResponse(pdf.render_sum(records.sheet(record)), content_type="application/pdf")
+    response["Content-Disposition"] = f'inline; filename="hornplate-sum-{record.pk}.pdf"'
+    return response
