@@ -1,0 +1,80 @@
+"""Who may see and change what: everything here answers with the thing itself, or with 404."""
+
+from typing import TypeVar
+
+from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
+from django.db.models import Model, Q, QuerySet
+from django.http import Http404
+from django.shortcuts import get_object_or_404
+
+from buildlog.models import Assembly, Build, DividingHead, GearCutter, Part, Role, WorkCard
+from calc.models import CalculationRecord
+
+Viewer = AbstractBaseUser | AnonymousUser
+OfBuild = TypeVar("OfBuild", bound=Model)
+
+
+def build_to_read(user: Viewer, pk: int) -> Build:
+    """The build, if the user is a member of it."""
+    return get_object_or_404(Build.objects.seen_by(user), pk=pk)
+
+
+def build_to_write(user: Viewer, pk: int) -> Build:
+    """The build, if the user may change it: every member may."""
+    return build_to_read(user, pk)
+
+
+def build_to_own(user: Viewer, pk: int) -> Build:
+    """The build, if the user is an owner of it: settling members, taking the build away."""
+    # One filter for both: in two, the owner could be any other member.
+    return get_object_or_404(Build, pk=pk, memberships__user_id=user.pk, memberships__role=Role.OWNER)
+
+
+def assembly_to_read(user: Viewer, pk: int) -> Assembly:
+    """The assembly with its build, if the user is a member."""
+    return _of_build(Assembly.objects.select_related("build", "parent"), user, pk)
+
+
+def assembly_to_write(user: Viewer, pk: int) -> Assembly:
+    """The assembly, if the user may change its build."""
+    return assembly_to_read(user, pk)
+
+
+def part_to_read(user: Viewer, pk: int) -> Part:
+    """The part with its build and needed number, if the user is a member; in the bin or not."""
+    return _of_build(Part.objects.select_related("build").with_needed(), user, pk)
+
+
+def part_to_write(user: Viewer, pk: int) -> Part:
+    """The part, if the user may change its build and it is not in the bin."""
+    part = part_to_read(user, pk)
+    if part.binned_at:
+        raise Http404("This part is in the bin.")
+    return part
+
+
+def card_to_read(user: Viewer, pk: int) -> WorkCard:
+    """The work card with its part and build, if the user is a member."""
+    return _of_build(WorkCard.objects.select_related("build", "part"), user, pk)
+
+
+def record_to_read(user: Viewer, pk: int) -> CalculationRecord:
+    """The kept sum: of a part whose build the user is a member of, or one's own with no part."""
+    mine = Q(part__build__memberships__user_id=user.pk) | Q(part=None, made_by_id=user.pk)
+    return get_object_or_404(
+        CalculationRecord.objects.select_related("part__build", "made_by").filter(mine), pk=pk
+    )
+
+
+def head_to_write(user: Viewer, pk: int) -> DividingHead:
+    """One's own dividing head with its plates."""
+    return get_object_or_404(DividingHead.objects.prefetch_related("plates").filter(owner_id=user.pk), pk=pk)
+
+
+def cutter_to_write(user: Viewer, pk: int) -> GearCutter:
+    """One's own gear cutter."""
+    return get_object_or_404(GearCutter.objects.filter(owner_id=user.pk), pk=pk)
+
+
+def _of_build(found: QuerySet[OfBuild], user: Viewer, pk: int) -> OfBuild:
+    return get_object_or_404(found.filter(build__memberships__user_id=user.pk), pk=pk)

@@ -1,0 +1,166 @@
+"""Questions put to the whole build."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from django.db import models
+
+from buildlog.models import Assembly, Build, HistoryLine, Part, PartQuerySet, PartUse, Stage
+from buildlog.models.parts import fold
+from calc.measures import EntryError, parse_size
+
+BAR_WIDTH = 160
+
+
+@dataclass(frozen=True)
+class Tally:
+    """How far a number of part records has come."""
+
+    total: int = 0
+    made: int = 0
+    in_hand: int = 0
+    waiting: int = 0
+    finished: int = 0  # painted, or on the engine
+
+    @property
+    def not_started(self) -> int:
+        return self.total - self.made - self.in_hand
+
+    @property
+    def all_made(self) -> bool:
+        return bool(self.total) and self.made == self.total
+
+    @property
+    def made_width(self) -> str:
+        return self._width(self.made)
+
+    @property
+    def in_hand_width(self) -> str:
+        return self._width(self.in_hand)
+
+    @property
+    def waiting_width(self) -> str:
+        return self._width(min(self.waiting, self.total - self.made - self.in_hand))
+
+    @property
+    def wait_at(self) -> str:
+        return self._width(self.made + self.in_hand)
+
+    @property
+    def arc(self) -> str:
+        """The share made as a dash of a ring of 100 units."""
+        return f"{100 * self.made / self.total:.1f}" if self.total else "0"
+
+    def _width(self, count: int) -> str:
+        return f"{BAR_WIDTH * count / self.total:.1f}" if self.total else "0"
+
+
+@dataclass
+class Branch:
+    """An assembly with its place in the tree and the tally of all that hangs on it."""
+
+    assembly: Assembly
+    depth: int
+    tally: Tally = field(default_factory=Tally)
+    children: "list[Branch]" = field(default_factory=list)
+
+    def walk(self) -> "Iterable[Branch]":
+        """This branch and all below it, in order."""
+        yield self
+        for child in self.children:
+            yield from child.walk()
+
+
+def assembly_tree(build: Build) -> list[Branch]:
+    """The tree of a build's assemblies, each with the tally of its branch, in three queries at most."""
+    below: dict[int | None, list[Assembly]] = defaultdict(list)
+    for assembly in build.assemblies.all():
+        below[assembly.parent_id].append(assembly)
+    parts = {
+        pk: (Stage(stage), waits)
+        for pk, stage, waits in Part.objects.live()
+        .filter(build=build)
+        .values_list("pk", "stage", "waits_for")
+    }
+    used: dict[int, set[int]] = defaultdict(set)
+    for assembly_id, part_id in PartUse.objects.filter(assembly__build=build).values_list(
+        "assembly_id", "part_id"
+    ):
+        if part_id in parts:
+            used[assembly_id].add(part_id)
+
+    def grow(assembly: Assembly, depth: int) -> tuple[Branch, set[int]]:
+        grown = [grow(child, depth + 1) for child in below[assembly.pk]]
+        ids = used[assembly.pk].union(*(found for _, found in grown))
+        branch = Branch(assembly, depth, _tally(parts[pk] for pk in ids), [child for child, _ in grown])
+        return branch, ids
+
+    return [grow(top, 0)[0] for top in below[None]]
+
+
+def whole_engine(build: Build) -> Tally:
+    """The tally of every part record of a build, each counted once."""
+    found = Part.objects.live().filter(build=build).values_list("stage", "waits_for")
+    return _tally((Stage(stage), waits) for stage, waits in found)
+
+
+def branch_ids(build: Build, assembly: Assembly) -> list[int]:
+    """The assembly and all that hang on it."""
+    for top in _plain_tree(build):
+        for branch in top.walk():
+            if branch.assembly.pk == assembly.pk:
+                return [below.assembly.pk for below in branch.walk()]
+    return [assembly.pk]
+
+
+def parts_of(build: Build, assembly: Assembly) -> PartQuerySet:
+    """The parts used anywhere in an assembly's branch, each once."""
+    used = PartUse.objects.filter(part=models.OuterRef("pk"), assembly_id__in=branch_ids(build, assembly))
+    return Part.objects.live().with_needed().filter(models.Exists(used), build=build)
+
+
+def find_parts(parts: PartQuerySet, text: str, units: str) -> PartQuerySet:
+    """Those that hold every word looked for, or whose leading size is the size looked for."""
+    words = fold(text).split()
+    wanted = models.Q()
+    for word in words:
+        wanted &= models.Q(search_text__contains=word)
+    try:
+        size = parse_size(text, "inch" if units == "inch" else "mm")
+    except EntryError:
+        size = None
+    if size and size.measure:
+        wanted |= models.Q(size_nm=round(size.measure.base * 1_000_000))
+    return parts.filter(wanted)
+
+
+def last_lines(build: Build, count: int) -> models.QuerySet[HistoryLine]:
+    """The latest that happened in a build, parts in the bin left out."""
+    return (
+        HistoryLine.objects.filter(part__build=build, part__binned_at=None)
+        .select_related("part", "part__build", "by")
+        .order_by("-at", "-pk")[:count]
+    )
+
+
+def _plain_tree(build: Build) -> list[Branch]:
+    below: dict[int | None, list[Assembly]] = defaultdict(list)
+    for assembly in build.assemblies.all():
+        below[assembly.parent_id].append(assembly)
+
+    def grow(assembly: Assembly, depth: int) -> Branch:
+        return Branch(assembly, depth, children=[grow(child, depth + 1) for child in below[assembly.pk]])
+
+    return [grow(top, 0) for top in below[None]]
+
+
+def _tally(found: Iterable[tuple[Stage, str]]) -> Tally:
+    total = made = in_hand = waiting = finished = 0
+    for stage, waits in found:
+        total += 1
+        made += stage.is_made
+        in_hand += stage is Stage.IN_HAND
+        waiting += bool(waits) and not stage.is_made
+        finished += stage in (Stage.PAINTED, Stage.ON_ENGINE)
+    return Tally(total, made, in_hand, waiting, finished)

@@ -1,0 +1,59 @@
+"""Side views of engines, and where the balloons stand round them."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Place:
+    """One balloon in the units of the drawing: centre, leader, words, and its place on a phone."""
+
+    x: float
+    y: float
+    lead_x: float
+    lead_y: float
+    end_x: float
+    end_y: float
+    words_x: float
+    words_y: float
+    small_x: float
+    small_y: float
+
+    @property
+    def number_y(self) -> float:
+        return self.y + 8
+
+    @property
+    def count_y(self) -> float:
+        return self.words_y + 18
+
+    @property
+    def mark_y(self) -> float:
+        return self.words_y + 24
+
+    @property
+    def said_x(self) -> float:
+        return self.words_x + 20
+
+    @property
+    def said_y(self) -> float:
+        return self.words_y + 36
+
+    @property
+    def small_number_y(self) -> float:
+        return self.small_y + 15
+
+
+#: By the name of the view, then by balloon.
+SIDE_VIEWS: dict[str, dict[str, Place]] = {
+    "marlpit": {
+        "1": Place(566, 672, 563.2, 653.2, 530, 429, 596, 664, 455, 386),
+        "2": Place(62, 178, 81, 178, 207, 178, 34, 222, 226, 150),
+        "3": Place(100, 672, 111.9, 657.2, 190, 560.1, 130, 664, 250, 498.1),
+        "4": Place(326, 78, 333.9, 95.3, 410, 263, 356, 66, 423, 283),
+        "5": Place(548, 78, 549.6, 96.9, 566, 291, 578, 66, 560, 227),
+        "6": Place(864, 180, 852, 194.7, 760.9, 305.7, 894, 168, 772.9, 329.7),
+        "7": Place(772, 60, 768.6, 78.7, 745, 209, 802, 48, 661, 269),
+        "8": Place(930, 672, 918.1, 657.2, 838.2, 558, 960, 664, 750.2, 497),
+        "9": Place(1068, 300, 1057.1, 315.6, 1000, 397, 1046, 346, 960, 437),
+    },
+}

@@ -1,0 +1,117 @@
+"""Assemblies: what each holds, where it hangs, its balloon."""
+
+from django.contrib import messages
+from django.db.models import ProtectedError
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from buildlog import access, queries
+from buildlog.forms.assemblies import AssemblyForm
+from buildlog.models import Assembly, Part
+from buildlog.models.parts import SHEET
+from buildlog.views.pages import STAGE_MARKS, show
+from buildlog.views.part_lists import rows_of
+
+SHOWN_WAITING = 3
+
+
+@require_safe
+def assembly_page(request: HttpRequest, pk: int) -> HttpResponse:
+    """One assembly with its parts and those of the assemblies below it."""
+    assembly = access.assembly_to_read(request.user, pk)
+    build = assembly.build
+    branch = next(
+        branch
+        for top in queries.assembly_tree(build)
+        for branch in top.walk()
+        if branch.assembly.pk == assembly.pk
+    )
+    parts = list(queries.parts_of(build, assembly).select_related("build").prefetch_related("uses__assembly"))
+    waiting = [part for part in parts if part.waits_for and not part.stage_mark.is_made]
+    return show(
+        request,
+        "buildlog/assembly_page.html",
+        title=assembly.name,
+        kind="Assembly, parts list",
+        build=build,
+        nav="parts",
+        marks=(*STAGE_MARKS, "wait"),
+        hatches={part.hatch for part in parts},
+        block={"number": assembly.code, "sheet": _sheets_text(parts)},
+        assembly=assembly,
+        branch=branch,
+        rows=rows_of(parts),
+        waiting=waiting[:SHOWN_WAITING],
+        waiting_more=max(len(waiting) - SHOWN_WAITING, 0),
+        sheets=_sheets_text(parts),
+    )
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def assembly_new(request: HttpRequest, pk: int) -> HttpResponse:
+    build = access.build_to_write(request.user, pk)
+    form = AssemblyForm(request.POST or None, build=build, initial={"parent": request.GET.get("parent")})
+    if request.method == "POST" and form.is_valid():
+        return redirect(form.save())
+    return show(
+        request,
+        "buildlog/assembly_form.html",
+        title="A new assembly",
+        kind="Entry",
+        build=build,
+        nav="engine",
+        form=form,
+        status=422 if form.errors else 200,
+    )
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def assembly_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    """Rename, renumber or move an assembly; its parts and their history go with it."""
+    assembly = access.assembly_to_write(request.user, pk)
+    form = AssemblyForm(request.POST or None, instance=assembly, build=assembly.build)
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        messages.success(request, "Written down.")
+        return redirect(assembly)
+    return show(
+        request,
+        "buildlog/assembly_form.html",
+        title=f"Change {access.assembly_to_write(request.user, pk)}",
+        kind="Entry",
+        build=assembly.build,
+        nav="engine",
+        form=form,
+        assembly=assembly,
+        status=422 if form.errors else 200,
+    )
+
+
+@require_POST
+def assembly_delete(request: HttpRequest, pk: int) -> HttpResponse:
+    """Take an empty assembly away."""
+    assembly = access.assembly_to_write(request.user, pk)
+    build = assembly.build
+    try:
+        assembly.delete()
+    except ProtectedError:
+        messages.error(request, _why_kept(assembly))
+        return redirect(assembly)
+    messages.success(request, f"{assembly} is gone; it held nothing.")
+    return redirect("engine", build.pk)
+
+
+def _why_kept(assembly: Assembly) -> str:
+    parts = assembly.uses.count()
+    below = assembly.children.count()
+    used = "1 part is" if parts == 1 else f"{parts} parts are"
+    hang = "1 assembly hangs" if below == 1 else f"{below} assemblies hang"
+    return f"{assembly} stays: {used} used in it, the bin counted, and {hang} on it. Move these first."
+
+
+def _sheets_text(parts: list[Part]) -> str:
+    numbers = sorted({int(match[1]) for part in parts if (match := SHEET.match(part.sheet))})
+    if not numbers:
+        return "—"
+    return f"{numbers[0]} to {numbers[-1]}" if len(numbers) > 1 else str(numbers[0])

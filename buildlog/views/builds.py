@@ -1,0 +1,203 @@
+"""Builds: which there are, where the builder was, who shares them."""
+
+from django.contrib import messages
+from django.contrib.auth import get_user_model
+from django.contrib.auth.decorators import login_not_required
+from django.db import transaction
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.utils.http import url_has_allowed_host_and_scheme
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from buildlog import access, clock, queries
+from buildlog.actions import owner_account
+from buildlog.actions.demo import remove_demo
+from buildlog.actions.parts import read_sizes_again
+from buildlog.context import LAMPS, site_address
+from buildlog.forms.builds import BuildForm, MemberForm
+from buildlog.models import Build, Membership, Role, Stage
+from buildlog.models.parts import MADE_STAGES
+from buildlog.side_views import SIDE_VIEWS
+from buildlog.views.pages import member_id, show
+
+YEAR = 60 * 60 * 24 * 365
+
+
+@require_safe
+def home(request: HttpRequest) -> HttpResponse:
+    """The one build there is, or the list of them."""
+    builds = list(Build.objects.seen_by(request.user))
+    if len(builds) == 1:
+        return redirect(builds[0])
+    return show(
+        request, "buildlog/home_page.html", title="Builds", kind="List of builds", nav="home", builds=builds
+    )
+
+
+@require_safe
+def build_page(request: HttpRequest, pk: int) -> HttpResponse:
+    """Where was I: what was done last, what is in hand, what waits."""
+    build = access.build_to_read(request.user, pk)
+    lines = list(queries.last_lines(build, 8))
+    parts = build.parts.live().with_needed()
+    last = lines[0] if lines else None
+    in_hand = list(parts.filter(stage=Stage.IN_HAND).order_by("-stage_at", "number_key")[:8])
+    waiting = list(parts.exclude(waits_for="").exclude(stage__in=MADE_STAGES).order_by("waits_since")[:6])
+    return show(
+        request,
+        "buildlog/build_page.html",
+        title="Where was I?",
+        kind="Home",
+        build=build,
+        nav="build",
+        marks=("st0", "st1", "st2", "wait"),
+        hatches={part.hatch for part in in_hand + waiting},
+        last=last,
+        days=(clock.today() - last.at.date()).days if last else None,
+        lines=lines,
+        whole=queries.whole_engine(build),
+        in_hand=in_hand,
+        waiting=waiting,
+        cards=list(build.cards.select_related("part")[:4]),
+        role=build.memberships.get(user_id=member_id(request)).role,
+    )
+
+
+@require_safe
+def engine(request: HttpRequest, pk: int) -> HttpResponse:
+    """The general arrangement: the side view with its balloons, and the key to them."""
+    build = access.build_to_read(request.user, pk)
+    tree = queries.assembly_tree(build)
+    places = SIDE_VIEWS.get(build.side_view, {})
+    return show(
+        request,
+        "buildlog/engine_page.html",
+        title="General arrangement",
+        kind="Arrangement drawing",
+        build=build,
+        nav="engine",
+        marks=("wait", "ok"),
+        why="Made means machined or further. Painting and fitting are counted apart.",
+        block={"number": "1", "scale": "1 : 12 on A3" if build.side_view else "—", "projection": True},
+        tree=tree,
+        branches=[branch for top in tree for branch in top.walk()],
+        balloons=[(places[top.assembly.balloon], top) for top in tree if top.assembly.balloon in places],
+        whole=queries.whole_engine(build),
+    )
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def build_new(request: HttpRequest) -> HttpResponse:
+    form = BuildForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        with transaction.atomic():
+            build = form.save()
+            Membership.objects.create(build=build, user_id=member_id(request), role=Role.OWNER)
+        messages.success(request, f"{build.name} is begun. Bring in its parts list, or add the first part.")
+        return redirect("part_list", build.pk)
+    return show(
+        request,
+        "buildlog/build_form.html",
+        title="A new build",
+        kind="Entry",
+        nav="home",
+        form=form,
+        status=422 if form.errors else 200,
+    )
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def build_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    """A build's own facts, its members, and its end."""
+    build = access.build_to_write(request.user, pk)
+    form = BuildForm(request.POST or None, instance=build)
+    if request.method == "POST" and form.is_valid():
+        with transaction.atomic():
+            form.save()
+            if "units" in form.changed_data:
+                read_sizes_again(build)
+        messages.success(request, "Written down.")
+        return redirect("build_edit", build.pk)
+    return _edit_page(request, build, form, MemberForm(), status=422 if form.errors else 200)
+
+
+@require_POST
+def member_add(request: HttpRequest, pk: int) -> HttpResponse:
+    """Share a build with somebody; a new name gets a link to choose a password by."""
+    build = access.build_to_own(request.user, pk)
+    form = MemberForm(request.POST)
+    if not form.is_valid():
+        return _edit_page(request, build, BuildForm(instance=build), form, status=422)
+    users = get_user_model()
+    with transaction.atomic():
+        user, is_new = users.objects.get_or_create(username=form.cleaned_data["name"])
+        if is_new:
+            user.set_unusable_password()
+            user.save()
+        Membership.objects.get_or_create(build=build, user=user)
+    if is_new:
+        link = owner_account.sign_in_link(user, site_address(request))
+        messages.success(request, f"Hand {user} this link; it works once and for one day: {link}")
+    else:
+        messages.success(request, f"{user} sees {build} from now on.")
+    return redirect("build_edit", build.pk)
+
+
+@require_POST
+def member_remove(request: HttpRequest, pk: int, member: int) -> HttpResponse:
+    """Stop sharing; the last owner stays."""
+    build = access.build_to_own(request.user, pk)
+    membership = get_object_or_404(build.memberships.select_related("user"), pk=member)
+    owners = build.memberships.filter(role=Role.OWNER)
+    if membership.role == Role.OWNER and owners.count() == 1:
+        messages.error(request, "A build keeps one owner. Share it with another first.")
+    else:
+        membership.delete()
+        messages.success(request, f"{membership.user} no longer sees {build}.")
+    return redirect("build_edit", build.pk)
+
+
+@require_POST
+def demo_remove(request: HttpRequest, pk: int) -> HttpResponse:
+    """Take the demo away, and all that hangs on it, in one step."""
+    build = access.build_to_own(request.user, pk)
+    if not build.is_demo:
+        messages.error(request, f"{build} is no demo: it stays.")
+        return redirect(build)
+    remove_demo(build)
+    messages.success(request, f"The demo {build.name} is gone, with everything in it.")
+    return redirect("home")
+
+
+@login_not_required
+@require_POST
+def lamp(request: HttpRequest) -> HttpResponse:
+    """Choose the light for this browser, and go back to the page."""
+    back = request.POST.get("back", "")
+    if not url_has_allowed_host_and_scheme(back, allowed_hosts=None):
+        back = "/"
+    answer = redirect(back)
+    chosen = request.POST.get("lamp", "")
+    if chosen in LAMPS:
+        answer.set_cookie("lamp", chosen, max_age=YEAR, samesite="Lax")
+    else:
+        answer.delete_cookie("lamp")
+    return answer
+
+
+def _edit_page(
+    request: HttpRequest, build: Build, form: BuildForm, member_form: MemberForm, status: int
+) -> HttpResponse:
+    return show(
+        request,
+        "buildlog/build_form.html",
+        title=f"About {build.name}",
+        kind="Entry",
+        build=build,
+        nav="build",
+        form=form,
+        member_form=member_form,
+        members=list(build.memberships.select_related("user").order_by("pk")),
+        is_owner=build.memberships.filter(user_id=member_id(request), role=Role.OWNER).exists(),
+        status=status,
+    )

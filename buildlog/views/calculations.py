@@ -1,0 +1,178 @@
+"""The site's entry to sums: for a part or for none, with the user's own tooling filled in."""
+
+from functools import partial
+from typing import Any
+
+from django.contrib.auth.models import User
+from django.db.models import Q
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
+from django.urls import reverse
+from django.utils.http import urlencode
+from django.views.decorators.http import require_http_methods, require_safe
+
+from buildlog import access, clock
+from buildlog.models import DividingHead, Part
+from buildlog.views.pages import show
+from calc import registry, views
+from calc.checks import checks_of
+from calc.forms import Offered
+from calc.measures import EntryError, parse_circles
+from calc.models import CalculationRecord
+
+LATEST = 12
+
+
+@require_safe
+def sums(request: HttpRequest) -> HttpResponse:
+    """Everything that can be worked out, and what was kept lately."""
+    mine = Q(part__build__memberships__user_id=request.user.pk) | Q(part=None, made_by_id=request.user.pk)
+    kept = CalculationRecord.objects.filter(mine).select_related("part__build", "made_by")
+    return show(
+        request,
+        "calc/sums.html",
+        title="Working",
+        kind="List of calculations",
+        nav="working",
+        block={"units": "as typed"},
+        sums=registry.catalogue().values(),
+        kept=kept[:LATEST],
+    )
+
+
+@require_safe
+def sum_checks(request: HttpRequest, key: str) -> HttpResponse:
+    """The published values a calculation is held to."""
+    calculation = registry.get(key)
+    if calculation is None:
+        raise Http404(f"There is no calculation “{key}”.")
+    sources = checks_of(key)
+    return show(
+        request,
+        "calc/checks.html",
+        title=f"{calculation.title}: published values",
+        kind="List of checks",
+        nav="working",
+        calculation=calculation,
+        sources=sources,
+        count=sum(len(source.lines) for source in sources),
+    )
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def calculate(request: HttpRequest, key: str) -> HttpResponseBase:
+    """A sum for no part in particular."""
+    return views.calculate(request, key, _bench(request, reverse("calculate", args=[key])))
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def part_calculate(request: HttpRequest, pk: int, key: str) -> HttpResponseBase:
+    """A sum for a part, with what the part says of itself filled in."""
+    part = access.part_to_write(request.user, pk)
+    return views.calculate(request, key, _bench(request, reverse("part_calculate", args=[pk, key]), part))
+
+
+@require_safe
+def record_page(request: HttpRequest, pk: int) -> HttpResponse:
+    record = access.record_to_read(request.user, pk)
+    part = record.part
+    # A part in the bin is shown and not worked on.
+    address = "" if part and part.binned_at else _address(part, record.key)
+    return views.record_page(record, _bench(request, address, part, with_tooling=False))
+
+
+@require_safe
+def record_json(request: HttpRequest, pk: int) -> HttpResponse:
+    return views.record_json(access.record_to_read(request.user, pk))
+
+
+@require_safe
+def record_pdf(request: HttpRequest, pk: int) -> HttpResponse:
+    return views.record_pdf(access.record_to_read(request.user, pk))
+
+
+def _bench(
+    request: HttpRequest, address: str, part: Part | None = None, *, with_tooling: bool = True
+) -> views.Bench:
+    assert isinstance(request.user, User)
+    heads = list(_own_heads(request)) if with_tooling else []
+    head = _chosen_head(request, heads)
+    build = part.build if part else None
+    use = part.uses.select_related("assembly").first() if part else None
+    return views.Bench(
+        show=partial(show, request, build=build, nav="working"),
+        address=address,
+        user=request.user,
+        by=request.user.get_username(),
+        now=clock.now(),
+        build=build.scale_text if build else "—",
+        unit=build.units if build else "inch",
+        part=part,
+        home=use.assembly if use else None,
+        offered=_offered(part, head),
+        head=head,
+        heads=heads,
+        head_address=reverse("head_add") if with_tooling and not heads else "",
+        faces=_faces(head) if head else (),
+        card_address=_card_address if part and not part.binned_at else None,
+        schedule_address=_address(part, "indexing-schedule"),
+    )
+
+
+def _address(part: Part | None, key: str) -> str:
+    """Where a sum is worked out, for the part or for none."""
+    return reverse("part_calculate", args=[part.pk, key]) if part else reverse("calculate", args=[key])
+
+
+def _card_address(record: CalculationRecord) -> str:
+    return f"{reverse('card_new', args=[record.part_id])}?{urlencode({'record': record.pk})}"
+
+
+def _own_heads(request: HttpRequest) -> Any:
+    return DividingHead.objects.filter(owner_id=request.user.pk).prefetch_related("plates")
+
+
+def _chosen_head(request: HttpRequest, heads: list[DividingHead]) -> DividingHead | None:
+    """The head asked for; else the usual one, which stands first."""
+    wanted = request.POST.get("head") or request.GET.get("head", "")
+    return next((head for head in heads if str(head.pk) == wanted), heads[0] if heads else None)
+
+
+def _offered(part: Part | None, head: DividingHead | None) -> dict[str, Offered]:
+    """What is filled in, and where it comes from."""
+    offered: dict[str, Offered] = {}
+    if part and part.teeth:
+        offered["divisions"] = Offered(str(part.teeth), f"from the part: {part.teeth} teeth")
+    return offered | (_offered_by(head) if head else {})
+
+
+def _offered_by(head: DividingHead) -> dict[str, Offered]:
+    """The entries a dividing head fills in."""
+    turns = "1 turn" if head.ratio == 1 else f"{head.ratio} turns"
+    found = {
+        "ratio": (str(head.ratio), f"own head {head.name}: {turns} to one"),
+        "circles": (head.circles_text, f"own {_plates(head)}; a stroke parts the faces"),
+        "direct_circles": (head.direct_circles, f"the direct plate of {head.name}"),
+        "change_gears": (head.change_gears, f"own gears with {head.name}"),
+    }
+    return {name: Offered(text, note, of_head=True) for name, (text, note) in found.items() if text}
+
+
+def _plates(head: DividingHead) -> str:
+    """`plates 1 to 4` where they are numbered in turn, else their names in a line."""
+    names = [plate.name for plate in head.plates.all()]
+    if len(names) < 2:
+        return f"plate {''.join(names)}"
+    if len(names) > 2 and names == [str(number) for number in range(1, len(names) + 1)]:
+        return f"plates 1 to {names[-1]}"
+    return f"plates {', '.join(names[:-1])} and {names[-1]}"
+
+
+def _faces(head: DividingHead) -> list[tuple[str, list[int]]]:
+    """Each face by its name with its circles; a face that cannot be read has no name here."""
+    found: list[tuple[str, list[int]]] = []
+    for name, circles in head.faces:
+        try:
+            found += [(name, list(face)) for face in parse_circles(circles)]
+        except EntryError:
+            continue
+    return found

@@ -1,0 +1,34 @@
+"""The help pages."""
+
+from django.contrib.auth.decorators import login_not_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.views.decorators.http import require_safe
+
+from buildlog.views.pages import show
+
+#: Address, title and what each page is about, in the order they are listed.
+PAGES = (
+    ("first-steps", "First steps", "Start it, sign in, bring in a list, print a card."),
+    ("parts", "Parts, counts and stages", "Numbers and hands, how many, how far, the bin."),
+    ("lists", "Lists in and out", "What a list may look like, and what happens to each row."),
+    ("sizes", "Writing sizes", "Fractions, thou, millimetres, and how they are read."),
+    ("dividing", "Dividing", "Heads and plates, the sum, the schedule, keeping it."),
+    ("cards", "Work cards", "What is on a card, and printing it."),
+    ("keeping", "Where it is kept", "The data folder, copies, other machines, passwords."),
+)
+
+
+@login_not_required
+@require_safe
+def help_list(request: HttpRequest) -> HttpResponse:
+    return show(request, "buildlog/help_page.html", title="Help", kind="Notes", nav="help", pages=PAGES)
+
+
+@login_not_required
+@require_safe
+def help_page(request: HttpRequest, page: str) -> HttpResponse:
+    for address, title, _ in PAGES:
+        if address == page:
+            template = f"buildlog/help/{page.replace('-', '_')}.html"
+            return show(request, template, title=title, kind="Notes", nav="help", pages=PAGES, here=page)
+    raise Http404("There is no such page of help.")

@@ -1,0 +1,338 @@
+"""One part: its page, its entries, its stage and counts, its place in the bin."""
+
+import uuid
+from typing import Any
+
+from django.contrib import messages
+from django.db import IntegrityError, transaction
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.http import urlencode
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from buildlog import access
+from buildlog.actions import parts as part_actions
+from buildlog.actions import stages
+from buildlog.forms.parts import BaseUseFormSet, CountForm, PartForm, QuantityForm, UseFormSet
+from buildlog.models import Build, Part, Stage
+from buildlog.views.pages import STAGE_MARKS, show
+from calc import records, registry
+from calc.measures import EntryError, parse_size
+
+HISTORY_LINES = 12
+
+
+@require_safe
+def part_page(request: HttpRequest, pk: int) -> HttpResponse:
+    """All that is known of one part."""
+    return _page(request, access.part_to_read(request.user, pk))
+
+
+def _page(
+    request: HttpRequest,
+    part: Part,
+    *,
+    count_form: CountForm | None = None,
+    quantity_form: tuple[int, QuantityForm] | None = None,
+    ask_stage: Stage | None = None,
+    status: int = 200,
+) -> HttpResponse:
+    history = list(part.history.select_related("by")[: HISTORY_LINES + 1])
+    uses = list(part.uses.select_related("assembly"))
+    kept = list(part.records.all())
+    twin = stages.twin_of(part)
+    return show(
+        request,
+        "buildlog/part_page.html",
+        title=f"{part.key} {part.name}",
+        kind="Part record",
+        build=part.build,
+        nav="parts",
+        marks=STAGE_MARKS,
+        hatches={part.hatch} - {""},
+        block={
+            "number": part.key,
+            "title": part.name,
+            "sheet": part.sheet or "—",
+            "units": "as typed",
+            "date": part.stage_at.date() if part.stage_at else history[-1].at.date() if history else None,
+        },
+        part=part,
+        uses=uses,
+        home=uses[0].assembly if uses else None,
+        twin=twin,
+        stages=_stage_row(part),
+        proposes=part.is_complete and not part.stage_mark.is_made,
+        ask_stage=ask_stage,
+        count_form=count_form or CountForm(),
+        quantity_use=quantity_form[0] if quantity_form else None,
+        quantity_form=quantity_form[1] if quantity_form else None,
+        kept=[(record, records.stale_reasons(record)) for record in kept],
+        sums=list(registry.catalogue().values()),
+        cards=list(part.cards.prefetch_related("records")),
+        history=history[:HISTORY_LINES],
+        history_more=len(history) > HISTORY_LINES,
+        token=uuid.uuid4(),
+        status=status,
+    )
+
+
+def _stage_row(part: Part) -> list[dict[str, Any]]:
+    at = part.stage_mark.place
+    return [{"stage": stage, "is_now": stage.place == at, "is_past": stage.place < at} for stage in Stage]
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def part_new(request: HttpRequest, pk: int) -> HttpResponse:
+    """Add one part by hand."""
+    build = access.build_to_write(request.user, pk)
+    return _entry(request, build, Part(build=build), start={"assembly": request.GET.get("assembly")})
+
+
+@require_safe
+def size_echo(request: HttpRequest, pk: int) -> HttpResponse:
+    """How a leading size would be read, or what is wrong with it, while it is being typed."""
+    build = access.build_to_read(request.user, pk)
+    text = request.GET.get("leading_size", "").strip()
+    context: dict[str, str] = {}
+    if text:
+        try:
+            size = parse_size(text, "inch" if build.units == "inch" else "mm")
+            context = {
+                "read": f"{size.measure.echo()} {size.words}".strip() if size.measure else size.as_entered
+            }
+        except EntryError as wrong:
+            context = {"wrong": wrong.message}
+    return render(request, "buildlog/_size_echo.html", context)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def part_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    """Change anything typed about a part, its number and its uses among it."""
+    part = access.part_to_write(request.user, pk)
+    return _entry(request, part.build, part)
+
+
+def _entry(
+    request: HttpRequest, build: Build, part: Part, start: dict[str, Any] | None = None
+) -> HttpResponse:
+    initial: list[dict[str, Any]] = [{"quantity": "1", **start}] if start and start["assembly"] else []
+    if part.pk:
+        initial = [{"assembly": use.assembly_id, "quantity": use.quantity} for use in part.uses.all()]
+    form = PartForm(request.POST or None, instance=part, build=build)
+    uses = UseFormSet(
+        request.POST or None,
+        initial=initial if not request.POST else None,
+        prefix="use",
+        form_kwargs={"build": build},
+    )
+    assert isinstance(uses, BaseUseFormSet)
+    title = f"Change {part.key}" if part.pk else "A new part"
+    split = None
+    if request.method == "POST" and form.is_valid() and uses.is_valid():
+        split = uses.split
+        refused = _why_no_split(form.instance, len(uses.uses)) if split else ""
+        if refused:
+            uses.refuse_split(refused)
+            split = None
+        elif split is None or "split" in request.POST:
+            done = _save_entry(request, form, uses)
+            if done is not None:
+                return redirect(done)
+    return show(
+        request,
+        "buildlog/part_form.html",
+        title=title,
+        kind="Entry",
+        build=build,
+        nav="parts",
+        form=form,
+        uses=uses,
+        part=part if part.pk else None,
+        split=split,
+        size_echo=part.size.measure.echo() if part.size and part.size.measure else "",
+        status=422 if form.errors or uses.total_error_count() else 200,
+    )
+
+
+def _save_entry(request: HttpRequest, form: PartForm, uses: BaseUseFormSet) -> Part | None:
+    """Write what was typed; None, and the error on the form, where another tab took the number meanwhile."""
+    split = uses.split
+    try:
+        with transaction.atomic():
+            part = form.save(commit=False)
+            if split:
+                assembly, quantities = split
+                left, _ = part_actions.split_hands(part, quantities, assembly, by=request.user)
+                messages.success(request, f"{part.number} is two records now, left and right.")
+                return left
+            return part_actions.save_part(part, uses.uses, by=request.user)
+    except IntegrityError:
+        form.add_error(
+            "number", "This number and hand has just been given to another part. Give this one another."
+        )
+        return None
+
+
+@require_POST
+def part_stage(request: HttpRequest, pk: int) -> HttpResponse:
+    """Set the stage in one touch."""
+    part = access.part_to_write(request.user, pk)
+    try:
+        stage = Stage(request.POST.get("stage", ""))
+    except ValueError:
+        messages.error(request, "That is no stage of a part. Touch one of the six.")
+        return redirect(part)
+    try:
+        part = stages.set_stage(
+            part, stage, by=request.user, token=_token(request), count_rest="count_rest" in request.POST
+        )
+    except stages.StillToMakeError:
+        return _page(request, part, ask_stage=stage, status=422)
+    _say_twin(request, part)
+    return redirect(part)
+
+
+@require_POST
+def part_count(request: HttpRequest, pk: int) -> HttpResponse:
+    """Record what was counted good and scrap."""
+    part = access.part_to_write(request.user, pk)
+    form = CountForm(request.POST)
+    if form.is_valid():
+        said = form.cleaned_data
+        try:
+            part = stages.record_count(
+                part,
+                good=said["good"] or 0,
+                scrap=said["scrap"] or 0,
+                note=said["note"],
+                call_machined=said["call_machined"],
+                by=request.user,
+                token=said["token"],
+            )
+        except stages.CountRefusedError as wrong:
+            form.add_error(wrong.field, str(wrong))
+        else:
+            _say_twin(request, part)
+            return redirect(part)
+    return _page(request, part, count_form=form, status=422)
+
+
+@require_POST
+def part_quantity(request: HttpRequest, pk: int, use: int) -> HttpResponse:
+    """Change how many are used in one assembly; the needed number follows at once."""
+    part = access.part_to_write(request.user, pk)
+    place = get_object_or_404(part.uses.select_related("part"), pk=use)
+    form = QuantityForm(request.POST, build=part.build)
+    if not form.is_valid():
+        return _page(request, part, quantity_form=(use, form), status=422)
+    if form.split:
+        query = urlencode({"split": request.POST["quantity"]})
+        return redirect(f"{part.get_absolute_url()}split/{use}/?{query}")
+    part_actions.change_quantity(place, form.cleaned_data["quantity"], by=request.user)
+    return redirect(part)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def part_split(request: HttpRequest, pk: int, use: int) -> HttpResponse:
+    """Offer to make one record into left and right, and do it."""
+    part = access.part_to_write(request.user, pk)
+    place = get_object_or_404(part.uses.select_related("assembly"), pk=use)
+    form = QuantityForm(
+        {"quantity": request.POST.get("split") or request.GET.get("split", "")}, build=part.build
+    )
+    if not form.is_valid() or not form.split:
+        return _page(request, part, quantity_form=(use, form), status=422)
+    refused = _why_no_split(part, part.uses.count())
+    if request.method == "POST" and not refused:
+        left, _ = part_actions.split_hands(part, form.split, place.assembly, by=request.user)
+        messages.success(request, f"{part.number} is two records now, left and right.")
+        return redirect(left)
+    return show(
+        request,
+        "buildlog/part_split.html",
+        title=f"{part.key}: left and right",
+        kind="Entry",
+        build=part.build,
+        nav="parts",
+        part=part,
+        place=place,
+        split=form.split,
+        typed=form.data["quantity"],
+        refused=refused,
+    )
+
+
+def _why_no_split(part: Part, places: int) -> str:
+    if part.hand:
+        return f"{part.key} has a hand already."
+    if places > 1:
+        return f"{part.key} is used in several assemblies. Take it out of the others first."
+    taken = (
+        Part.objects.live().filter(build=part.build, number=part.number).exclude(hand="").exclude(pk=part.pk)
+    )
+    return f"{taken[0].key} is in the build already." if taken else ""
+
+
+@require_POST
+def part_bin(request: HttpRequest, pk: int) -> HttpResponse:
+    part = access.part_to_read(request.user, pk)
+    part_actions.bin_part(part, by=request.user)
+    messages.success(
+        request, f"{part.key} is in the bin. Nothing of it is lost; the bin is under the parts list."
+    )
+    return redirect("part_list", part.build_id)
+
+
+@require_POST
+def part_restore(request: HttpRequest, pk: int) -> HttpResponse:
+    part = access.part_to_read(request.user, pk)
+    try:
+        part_actions.restore_part(part, by=request.user)
+    except ValueError as refused:
+        messages.error(request, str(refused))
+    return redirect(part)
+
+
+@require_safe
+def part_history(request: HttpRequest, pk: int) -> HttpResponse:
+    """Everything that happened to a part."""
+    part = access.part_to_read(request.user, pk)
+    return show(
+        request,
+        "buildlog/part_history.html",
+        title=f"{part.key}: what happened",
+        kind="History",
+        build=part.build,
+        nav="parts",
+        part=part,
+        history=part.history.select_related("by"),
+    )
+
+
+@require_safe
+def bin_page(request: HttpRequest, pk: int) -> HttpResponse:
+    """The parts that were put in the bin."""
+    build = access.build_to_read(request.user, pk)
+    return show(
+        request,
+        "buildlog/bin_page.html",
+        title="The bin",
+        kind="Parts list",
+        build=build,
+        nav="parts",
+        parts=build.parts.exclude(binned_at=None).select_related("build").order_by("-binned_at"),
+    )
+
+
+def _say_twin(request: HttpRequest, part: Part) -> None:
+    twin = stages.twin_of(part)
+    if part.stage_mark.is_made and twin and not twin.stage_mark.is_made:
+        messages.info(request, f"{twin.key} is still to do: {twin.to_make} of {twin.needed} to make.")
+
+
+def _token(request: HttpRequest) -> uuid.UUID | None:
+    try:
+        return uuid.UUID(request.POST.get("token", ""))
+    except ValueError:
+        return None

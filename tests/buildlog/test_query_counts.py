@@ -1,0 +1,181 @@
+"""Pages ask the database no more of an engine of 4,200 parts than of one of 420, and never more than fifteen times.
+
+The larger engine has ten times of everything: parts, uses, history, waiting, bin, sums and cards on the part looked
+at, heads and cutters, members, rows of a list that waits to be taken in.
+"""
+
+from types import SimpleNamespace
+from uuid import uuid4
+
+import pytest
+from django.db import connection
+from django.test import Client
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from buildlog import clock
+from buildlog.actions.cards import card_sheet
+from buildlog.actions.demo import load_demo
+from buildlog.actions.stages import record_count
+from buildlog.actions.take_in_list import keep_draft
+from buildlog.lists.reading import read_list
+from buildlog.lists.writing import HEADINGS, csv_bytes, list_rows
+from buildlog.models import Build, HistoryLine, Membership, Part, PartUse, Role, WorkCard
+from tests.doors import ACTS, OF_BUILD, OWN_PAGES, SIGNED_IN, address
+from tests.factories import make_build, make_cutter, make_head, make_record, make_user
+
+pytestmark = pytest.mark.django_db
+
+MOST = 15
+PAGES = OF_BUILD | OWN_PAGES | SIGNED_IN | {"part_split": ["plain.pk", "plain_use.pk"]}
+#: Other ways the same pages are asked for, which cost in their own manner.
+ASKED = {
+    "part_list": ["?find=57T", "?find=1+3/16", "?sort=size&down=on", "?sort=waiting&waiting=yes", "?stage=made&page=2"],
+    "list_draft": ["?show=all", "?page=2"],
+    "part_split": ["?split=2+(1L+1R)"],
+    "part_calculate": ["?divisions=84&ratio=40&circles=15,16,17,18,19,20"],
+    "card_new": ["?record=1"],
+    "part_new": ["?assembly=1"],
+}
+
+
+def engine(times: int) -> SimpleNamespace:
+    """The demo, so many times over, and the rest in step with it; its owner shares a second build besides."""
+    owner = make_user()
+    load_demo(owner)
+    build = Build.objects.get(is_demo=True, memberships__user=owner)
+    make_build(owner, name="Second engine")
+    _multiply(build, times)
+    for _ in range(2 * times):
+        Membership.objects.create(build=build, user=make_user(), role=Role.BUILDER)
+    for _ in range(times):
+        make_head(owner, is_usual=False)
+        make_cutter(owner)
+    part, plain = build.parts.get(number="S-016"), build.parts.get(number="S-017", hand="")
+    _use_everywhere(build, part, times)
+    for _ in range(2 * times):
+        record = make_record(part, user=owner)
+        card = _card(part, record)
+        record_count(part, good=1, scrap=0, by=owner, call_machined=False, token=uuid4())
+    return SimpleNamespace(
+        owner=owner,
+        build=build,
+        part=part,
+        use=part.uses.first(),
+        plain=plain,
+        plain_use=plain.uses.get(),
+        assembly=part.uses.first().assembly,
+        record=record,
+        card=card,
+        draft=_draft(build, owner),
+        binned=build.parts.exclude(binned_at=None).first(),
+        head=owner.dividing_heads.first(),
+        cutter=owner.gear_cutters.first(),
+    )
+
+
+def _multiply(build, times) -> None:
+    """Every part of the build so many times over, with its uses and history; five in the bin for each."""
+    parts = list(build.parts.prefetch_related("uses"))
+    for copy in range(1, times):
+        twins = []
+        for part in parts:
+            twin = Part(
+                build=build, number=f"{part.number}.{copy}", hand=part.hand, name=part.name, kind=part.kind,
+                material=part.material, leading_size=part.leading_size, sheet=part.sheet, stage=part.stage, good=part.good,
+                scrap=part.scrap, waits_for=part.waits_for, waits_since=part.waits_since, stage_at=part.stage_at,
+            )  # fmt: skip
+            twin.derive()
+            twins.append(twin)
+        Part.objects.bulk_create(twins, batch_size=500)
+        PartUse.objects.bulk_create(
+            [
+                PartUse(part=twin, assembly_id=use.assembly_id, quantity=use.quantity)
+                for part, twin in zip(parts, twins, strict=True)
+                for use in part.uses.all()
+            ],
+            batch_size=500,
+        )
+        lines = [HistoryLine(part=twin, at=clock.now(), stage=twin.stage, good=0, scrap=0, text="Added") for twin in twins]
+        HistoryLine.objects.bulk_create(lines, batch_size=500)
+    binned = [
+        Part(build=build, number=f"X-{number}", name="Spoilt", binned_at=clock.now()) for number in range(5 * times)
+    ]
+    Part.objects.bulk_create(binned)
+
+
+def _use_everywhere(build, part, times) -> None:
+    """More places where the part is used, up to nine of them."""
+    for assembly in build.assemblies.exclude(uses__part=part)[: times - 1]:
+        PartUse.objects.create(part=part, assembly=assembly, quantity=2)
+
+
+def _card(part, record) -> WorkCard:
+    number = part.build.cards.count() + 1
+    said = {"record": record, "paper": "A4", "operation": "", "machine": "", "held_on": "", "token": uuid4()}
+    sheet = card_sheet(part, said, number=number, at=clock.now(), address="")
+    card = WorkCard.objects.create(
+        build=part.build, part=part, number=number, title="Card", sheet=sheet, made_at=clock.now(), token=said["token"]
+    )
+    card.records.add(record)
+    return card
+
+
+def _draft(build, owner):
+    """The build's own list, as it goes out, waiting to come in again."""
+    return keep_draft(build, owner, "parts.csv", read_list("parts.csv", csv_bytes(HEADINGS, list_rows(build))))
+
+
+def asked_of(world) -> dict[str, int]:
+    """How often each page asks, the way it is opened first, for one whose browser has seen nothing yet."""
+    found = {}
+    for name, args in PAGES.items():
+        for query in ["", *ASKED.get(name, [])]:
+            client = Client()
+            client.force_login(world.owner)
+            with CaptureQueriesContext(connection) as queries:
+                answer = client.get(address(world, name, args) + query)
+            assert answer.status_code in (200, 422), f"{name}{query}"
+            found[f"{name}{query}"] = len(queries)
+    return found
+
+
+@pytest.fixture
+def engines():
+    return engine(1), engine(10)
+
+
+def test_pages_when_the_engine_has_ten_times_the_parts_then_they_ask_no_more_and_never_over_fifteen_times(engines):
+    small, large = engines
+    assert [world.build.parts.live().count() // 100 for world in engines] == [4, 42]
+    few, many = asked_of(small), asked_of(large)
+    assert many == few
+    assert {page: count for page, count in many.items() if count > MOST} == {}
+
+
+def test_list_alone_when_htmx_asks_then_no_more_for_ten_times_the_parts(engines):
+    found = []
+    for world in engines:
+        client = Client(headers={"HX-Request": "true"})
+        client.force_login(world.owner)
+        with CaptureQueriesContext(connection) as queries:
+            client.get(reverse("part_list", args=[world.build.pk]), {"sort": "size"})
+        found.append(len(queries))
+    assert found[0] == found[1] <= MOST
+
+
+def test_changes_when_the_engine_has_ten_times_the_parts_then_they_ask_no_more(engines):
+    sent = {"stage": "in hand", "good": "1", "quantity": "9", "note": "", "scrap": ""}
+    found = []
+    for world in engines:
+        client = Client()
+        client.force_login(world.owner)
+        client.get(world.part.get_absolute_url())
+        counts = {}
+        for name, args in ACTS.items():
+            with CaptureQueriesContext(connection) as queries:
+                answer = client.post(address(world, name, args), sent | {"token": str(uuid4())})
+            assert answer.status_code == 302, name
+            counts[name] = len(queries)
+        found.append(counts)
+    assert found[0] == found[1]

@@ -1,0 +1,95 @@
+"""Every address of the site by its name: what it is of, and who may open it."""
+
+from django.urls import reverse
+
+BUILD, PART = ["build.pk"], ["part.pk"]
+#: Pages of a build: its members see them, strangers find nothing.
+OF_BUILD = {
+    "build_page": BUILD,
+    "build_edit": BUILD,
+    "engine": BUILD,
+    "assembly_new": BUILD,
+    "assembly_page": ["assembly.pk"],
+    "assembly_edit": ["assembly.pk"],
+    "part_list": BUILD,
+    "part_new": BUILD,
+    "size_echo": BUILD,
+    "bin_page": BUILD,
+    "part_page": PART,
+    "part_edit": PART,
+    "part_split": ["part.pk", "use.pk"],
+    "part_history": PART,
+    "part_calculate": ["part.pk", "=indexing"],
+    "record_page": ["record.pk"],
+    "record_pdf": ["record.pk"],
+    "record_json": ["record.pk"],
+    "card_list": BUILD,
+    "card_new": PART,
+    "card_page": ["card.pk"],
+    "card_pdf": ["card.pk"],
+    "list_in": BUILD,
+    "list_draft": ["build.pk", "draft.pk"],
+    "list_csv": BUILD,
+    "list_xlsx": BUILD,
+    "list_pdf": BUILD,
+}
+#: Changes of a build that have no page of their own: any member may make them.
+ACTS = {
+    "assembly_delete": ["assembly.pk"],
+    "part_stage": PART,
+    "part_count": PART,
+    "part_quantity": ["part.pk", "use.pk"],
+    "part_bin": PART,
+    "part_restore": ["binned.pk"],
+}
+#: Changes that only an owner of the build may make.
+OWNER_ACTS = {
+    "member_add": BUILD,
+    "member_remove": ["build.pk", "member.pk"],
+    "demo_remove": BUILD,
+}
+#: One's own tooling: nobody else finds it, whatever builds are shared.
+OWN_PAGES = {"head_edit": ["head.pk"], "cutter_edit": ["cutter.pk"]}
+OWN_ACTS = {"head_delete": ["head.pk"], "cutter_delete": ["cutter.pk"]}
+#: Pages of nobody in particular: everybody who is signed in.
+SIGNED_IN = {
+    "home": [],
+    "build_new": [],
+    "tooling": [],
+    "head_add": [],
+    "cutter_add": [],
+    "sums": [],
+    "calculate": ["=indexing"],
+    "sum_checks": ["=indexing"],
+    "list_sample": [],
+    "change_password": [],
+}
+#: Addresses that need no account.
+OPEN = {
+    "sign_in": [],
+    "sign_out": [],
+    "choose_password": ["=none", "=none"],
+    "help": [],
+    "help_page": ["=parts"],
+    "lamp": [],
+}
+TABLES = (OF_BUILD, ACTS, OWNER_ACTS, OWN_PAGES, OWN_ACTS, SIGNED_IN, OPEN)
+CLOSED = {name: args for table in TABLES[:-1] for name, args in table.items()}
+#: Pages of a build that only show something.
+TAKES_NO_ENTRIES = {
+    "build_page", "engine", "assembly_page", "part_list", "size_echo", "bin_page", "part_page", "part_history",
+    "record_page", "record_pdf", "record_json", "card_list", "card_page", "card_pdf",
+    "list_csv", "list_xlsx", "list_pdf",
+}  # fmt: skip
+
+
+def address(world, name, args):
+    """The address by its name; an argument with = before it stands as it is, any other is of the world."""
+    filled = []
+    for arg in args:
+        if arg.startswith("="):
+            filled.append(arg[1:])
+        else:
+            thing, _, attribute = arg.partition(".")
+            filled.append(getattr(getattr(world, thing), attribute))
+    return reverse(name, args=filled)
