@@ -7,10 +7,10 @@ from functools import partial
 from typing import Any, Literal
 
 from calc import measures
+from calc.calculation import Calculation, Input
 from calc.kernel import tables
 from calc.kernel.wording import decimal_text, dms_text
 from calc.kernel.working import Outcome
-from calc.registry import Calculation, Input
 
 Unit = Literal["inch", "mm"]
 

@@ -7,9 +7,9 @@ from typing import Any, NamedTuple
 from django import forms
 
 from calc import records
+from calc.calculation import Calculation, Input
 from calc.entries import EntryErrors, limits_text, read_entries
 from calc.kernel.errors import NoSolution
-from calc.registry import Calculation, Input
 
 #: Entries of which one answers for the other: an address that gives the one leaves the other empty.
 EITHER_OR = (("divisions", "angle"),)

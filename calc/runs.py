@@ -6,11 +6,11 @@ from typing import Any, Literal
 
 from calc import answers
 from calc.answers.shapes import Answer, Case, Chosen, Faces, Table
+from calc.calculation import Calculation
 from calc.entries import EntryErrors, read_entries, worked_json
 from calc.kernel.errors import NotInTable, OutOfRange
 from calc.kernel.working import Outcome
 from calc.models import CalculationRecord
-from calc.registry import Calculation
 
 Unit = Literal["inch", "mm"]
 

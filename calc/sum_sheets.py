@@ -6,11 +6,11 @@ from typing import Any
 
 from django.utils import timezone
 
-from calc.answers.shapes import Answer, Table
+from calc.answers.shapes import Answer, Table, plate_picture
 from calc.comparing import labels_of
 from calc.models import CalculationRecord
 from calc.runs import Run, answer_of, as_json, tables_of
-from calc.sheets import STATEMENT, EntryLine, PlatePicture, Schedule, SumSheet, TitleBlock, Warned
+from calc.sheets import STATEMENT, EntryLine, Schedule, SumSheet, TitleBlock, Warned
 
 
 def sheet(
@@ -41,7 +41,7 @@ def sheet(
             for one in answer["facts"][:4]
         ],
         "entries": _entries(found),
-        "plate": _plate(answer),
+        "plate": plate_picture(answer["plate"]) if answer["plate"] else None,
         "plate_caption": f"{plate['name'] or 'The plate'}, from the front; drawn to scale" if plate else "",
         "warnings": _warned(answer),
         "working": worked["working"],
@@ -120,22 +120,6 @@ def _entries(found: Run | CalculationRecord) -> list[EntryLine]:
         }
         for name in dict.fromkeys([*found.entered, *found.readings])
     ]
-
-
-def _plate(answer: Answer) -> PlatePicture | None:
-    plate = answer["plate"]
-    if plate is None:
-        return None
-    picture: PlatePicture = {
-        "face": plate["face"],
-        "circle": plate["circle"],
-        "spaces": plate["spaces"],
-        "turns": plate["turns"],
-        "sector_holes": plate["sector_holes"],
-    }
-    if plate["second"]:
-        picture |= {"second_circle": plate["second"]["circle"], "second_spaces": plate["second"]["spaces"]}
-    return picture
 
 
 def _schedule(answer: Answer, lists: list[Table]) -> Schedule | None:

@@ -15,9 +15,9 @@ from django_htmx.middleware import HtmxDetails
 
 from calc import figures, records, registry
 from calc.answers.shapes import Answer, Plate
+from calc.calculation import Calculation
 from calc.forms import Offered, SumForm, from_address
 from calc.models import CalculationRecord
-from calc.registry import Calculation
 from calc.sheets import TitleBlock
 
 LEGEND = "Red on the plate is the pin and its move; the next hole is ringed."

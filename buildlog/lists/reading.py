@@ -12,23 +12,14 @@ from typing import Any
 from buildlog.lists.columns import COLUMNS, Headings, read_headings
 from buildlog.lists.files import ListError, checked_kind
 from buildlog.lists.formulas import disarm_undone
+from buildlog.lists.tables import COLUMN_LIMIT, Table
+from buildlog.lists.workbooks import workbook_table
 
 ROW_LIMIT = 5_000
-COLUMN_LIMIT = 40
 CELL_LIMIT = 2_000
 HEADINGS_WITHIN = 20
 SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "upright strokes"}
 UNDEFINED_1252 = "\x81\x8d\x8f\x90\x9d"
-
-
-@dataclass(frozen=True)
-class Table:
-    """The cells of a file, row by row, with the number a spreadsheet gives each row."""
-
-    how: str  # "read as UTF-8, separated by semicolons"
-    rows: Iterator[tuple[int, list[str]]]
-    is_ragged_wrong: bool  # in a CSV a missing cell means a missing separator; in a sheet it is an empty one
-    remarks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -75,8 +66,6 @@ def read_list(name: str, content: bytes) -> ReadList:
         The file is no list that can be read; the message says what was found and what to do.
     """
     if checked_kind(name, content) == "xlsx":
-        from buildlog.lists.workbooks import workbook_table
-
         return list_of(workbook_table(content))
     return list_of(text_table(content))
 

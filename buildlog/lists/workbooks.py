@@ -9,7 +9,7 @@ from math import isfinite
 from typing import Any
 
 from buildlog.lists.files import ListError
-from buildlog.lists.reading import COLUMN_LIMIT, Table
+from buildlog.lists.tables import COLUMN_LIMIT, Table
 
 LAST_ROW = 1_048_576  # of any sheet; past it a file tells stories
 

@@ -5,8 +5,8 @@ from typing import Any
 
 from calc.answers import indexing, indexing_schedule
 from calc.answers.shapes import Answer, Case, Chosen, Table, empty_answer, fact
+from calc.calculation import Calculation
 from calc.kernel.working import Outcome
-from calc.registry import Calculation
 
 _ANSWERS: dict[str, Callable[[Case], Answer]] = {
     "indexing": indexing.answer,

@@ -7,7 +7,7 @@ from typing import Any, TypedDict
 
 from calc.answers import indexing
 from calc.answers.indexing_words import gear_words, gears
-from calc.answers.shapes import Answer, Case
+from calc.answers.shapes import Answer, Case, plate_picture
 from calc.kernel.indexing_differential import sense_text
 from calc.kernel.wording import bracketed, decimal_text, dms_text, mixed_text, move_sum
 from calc.models import CalculationRecord
@@ -215,21 +215,12 @@ def _picture(answer: Answer) -> PlatePicture | None:
     plate = answer["plate"]
     if plate is None:
         return None
+    moved, second = plate["spaces"], plate["second"]
     arms = f", {plate['sector_holes']} holes" if plate["sector_holes"] else ""
-    picture: PlatePicture = {
-        "face": plate["face"],
-        "circle": plate["circle"],
-        "spaces": plate["spaces"],
-        "turns": plate["turns"],
-        "sector_holes": plate["sector_holes"],
-        "caption": f"{plate['spaces']} space{'' if plate['spaces'] == 1 else 's'}{arms}",
-    }
-    if plate["second"]:
-        second = plate["second"]
-        picture |= {"second_circle": second["circle"], "second_spaces": second["spaces"]}
-        first = f"{plate['spaces']} in {plate['circle']}"
-        picture["caption"] = f"{first}, then {abs(second['spaces'])} in {second['circle']}"
-    return picture
+    caption = f"{moved} space{'' if moved == 1 else 's'}{arms}"
+    if second:
+        caption = f"{moved} in {plate['circle']}, then {abs(second['spaces'])} in {second['circle']}"
+    return {**plate_picture(plate), "caption": caption}
 
 
 def _tally(count: int, method: str, inputs: Row, row: Row) -> Tally:

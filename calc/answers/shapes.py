@@ -6,6 +6,8 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Any, NotRequired, TypedDict
 
+from calc.sheets import PlatePicture
+
 #: Names of faces by their circles: {(15, 16, 17): "plate 1"}.
 Faces = dict[tuple[int, ...], str]
 
@@ -151,3 +153,17 @@ def rounded(value: Fraction | float, places: int) -> str:
 
 def plural(number: int, word: str) -> str:
     return f"{number} {word}" if number == 1 else f"{number} {word}s"
+
+
+def plate_picture(plate: Plate) -> PlatePicture:
+    """The picture of an answer as the papers take it."""
+    picture: PlatePicture = {
+        "face": plate["face"],
+        "circle": plate["circle"],
+        "spaces": plate["spaces"],
+        "turns": plate["turns"],
+        "sector_holes": plate["sector_holes"],
+    }
+    if plate["second"]:
+        picture |= {"second_circle": plate["second"]["circle"], "second_spaces": plate["second"]["spaces"]}
+    return picture

@@ -1,7 +1,7 @@
 """Every calculation, in the order the pages list them."""
 
+from calc.calculation import Calculation
 from calc.catalogue.indexing import INDEXING
 from calc.catalogue.indexing_schedule import INDEXING_SCHEDULE
-from calc.registry import Calculation
 
 CALCULATIONS: tuple[Calculation, ...] = (INDEXING, INDEXING_SCHEDULE)

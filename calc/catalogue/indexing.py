@@ -4,10 +4,10 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
+from calc.calculation import Calculation, Input, Output
 from calc.kernel import indexing_entries as limits
 from calc.kernel.indexing import indexing
 from calc.kernel.wording import dms_text
-from calc.registry import Calculation, Input, Output
 
 
 def plural(number: int, word: str) -> str:

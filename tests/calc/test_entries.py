@@ -5,8 +5,9 @@ from fractions import Fraction
 
 import pytest
 
+from calc.calculation import Input
 from calc.entries import EntryErrors, plain_json, read_entries, worked_json
-from calc.registry import Input, get
+from calc.registry import get
 
 INDEXING = get("indexing")
 BORE = Input(

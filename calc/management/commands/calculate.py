@@ -8,10 +8,11 @@ from typing import Any, NoReturn
 
 from django.core.management.base import BaseCommand
 
+from calc.calculation import Calculation, Input
 from calc.entries import EntryErrors, limits_text, plain_json, read_entries, worked_json
 from calc.kernel.errors import NoSolution, NotInTable, OutOfRange
 from calc.kernel.working import Outcome
-from calc.registry import Calculation, Input, catalogue, get
+from calc.registry import catalogue, get
 
 #: What a bare number of each kind means, for the list of inputs.
 KINDS = {

@@ -1,0 +1,57 @@
+"""What a calculation is: its entries, its results, its limits, and the kernel function behind it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any, Literal
+
+from calc.kernel.working import Outcome
+
+#: count: int; angle: degrees, Fraction; ratio: int; circles: tuple of faces, each a tuple of
+#: int; counts: tuple of int; choice: str; length: millimetres, Fraction. More kinds come with the
+#: sums that need them.
+Kind = Literal["count", "angle", "length", "circles", "counts", "choice"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Input:
+    """One entry of a calculation."""
+
+    name: str
+    label: str  # "Divisions", the heading over the entry
+    kind: Kind
+    help: str  # one line under the entry
+    low: Fraction | None = None
+    high: Fraction | None = None
+    reason: str = ""  # why the limits are there
+    most: int | None = None  # the longest list of counts or circles
+    most_to_a_face: int | None = None  # the most circles on one face
+    default: str | None = None  # as a builder would type it
+    optional: bool = False
+    choices: tuple[tuple[str, str], ...] = ()  # value, words
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Output:
+    """One result of a calculation: its name ends in its unit."""
+
+    name: str
+    unit: str  # "count", "degree", "arcsecond", "" for text
+    help: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Calculation:
+    """One thing that can be worked out: its entries, its results and the kernel function."""
+
+    key: str  # "indexing", also the address
+    title: str
+    summary: str  # the line in the list
+    revision: int
+    inputs: tuple[Input, ...]
+    outputs: tuple[Output, ...]
+    function: Callable[..., Outcome]
+    headline: Callable[
+        [dict[str, Any], dict[str, Any]], str
+    ]  # (inputs, results) -> "20 spaces in the 42 circle"
+    subject: Callable[[dict[str, Any]], str]  # inputs -> "Indexing, 84 divisions"
