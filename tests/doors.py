@@ -77,10 +77,24 @@ TABLES = (OF_BUILD, ACTS, OWNER_ACTS, OWN_PAGES, OWN_ACTS, SIGNED_IN, OPEN)
 CLOSED = {name: args for table in TABLES[:-1] for name, args in table.items()}
 #: Pages of a build that only show something.
 TAKES_NO_ENTRIES = {
-    "build_page", "engine", "assembly_page", "part_list", "size_echo", "bin_page", "part_page", "part_history",
-    "record_page", "record_pdf", "record_json", "card_list", "card_page", "card_pdf",
-    "list_csv", "list_xlsx", "list_pdf",
-}  # fmt: skip
+    "build_page",
+    "engine",
+    "assembly_page",
+    "part_list",
+    "size_echo",
+    "bin_page",
+    "part_page",
+    "part_history",
+    "record_page",
+    "record_pdf",
+    "record_json",
+    "card_list",
+    "card_page",
+    "card_pdf",
+    "list_csv",
+    "list_xlsx",
+    "list_pdf",
+}
 
 
 def address(world, name, args):

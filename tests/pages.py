@@ -112,6 +112,17 @@ def entries(answer, *, first=False):
     return {name: value.removeprefix("\n").removeprefix("\r\n") for name, value in found.items()}
 
 
+def fill_in(client, address, **typed):
+    """Open a page, put in what is typed and leave the rest of its entries as they come, and send it."""
+    return client.post(address, left_as_it_comes(client, address) | typed, follow=True)
+
+
+def left_as_it_comes(client, address):
+    """What a browser would send of a page on which nothing is typed."""
+    strip = ("find", "back", "lamp", "csrfmiddlewaretoken")
+    return {name: text for name, text in entries(client.get(address)).items() if name not in strip}
+
+
 def alerts(answer):
     """What the page says aloud by itself."""
     return " ".join(_read(answer).roles)

@@ -103,7 +103,7 @@ class UseForm(SeenForm, forms.Form):
     """One place where a part is used."""
 
     assembly = forms.ModelChoiceField(
-        Assembly.objects.none(), required=False, label="Used in", empty_label="nowhere else"
+        Assembly.objects.none(), required=False, label="Used in", empty_label="choose an assembly"
     )
     quantity = forms.CharField(
         required=False, label="How many there", widget=forms.TextInput(attrs={"maxlength": "20"})

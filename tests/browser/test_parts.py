@@ -102,6 +102,23 @@ def test_size_when_typed_as_a_builder_does_then_part_shows_it_first_and_the_othe
     expect(page.locator(".facts-line")).to_contain_text(re.compile(r"30\s*mm\s*1\.1811 in"))
 
 
+def test_size_when_typed_then_its_reading_appears_without_reload(page_at, owner, build):
+    # K6, as it is typed there.
+    page = page_at(DESK, user=owner)
+    page.goto(f"/builds/{build.pk}/parts/new/")
+    page.evaluate("window.untouched = true")
+    for typed, read in (
+        ("1.1/4", "read as 1 1/4 in = 31.75 mm"),
+        ("1 3/16", "read as 1 3/16 in = 30.1625 mm"),
+        ("30 mm", "read as 30 mm = 1.1811 in"),
+        ("1 3/16 mmm", "mmm"),
+    ):
+        entry(page, "Leading size").fill(typed)
+        expect(page.get_by_role("status")).to_contain_text(read)
+        expect(entry(page, "Leading size")).to_have_value(typed)
+    assert page.evaluate("window.untouched")
+
+
 @pytest.mark.parametrize("script", [True, False])
 def test_part_entry_when_a_size_cannot_be_read_then_all_that_was_typed_stays(page_at, owner, build, script):
     typed = {"Name": "Shaft end", "Leading size": "1 3/16 mmm", "Made of": "cast iron", "Notes": "new"}

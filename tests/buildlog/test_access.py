@@ -48,14 +48,32 @@ def world(cast):
         build=build, part=part, number=1, title=SECRET, sheet=a_sheet(part, record), made_at=clock.now()
     )
     draft = ListDraft.objects.create(
-        build=build, by=cast.owner, file_name="parts.csv", how_read="read as UTF-8", created_at=clock.now(),
-        rows={"columns": ["number", "name"], "aside": [], "remarks": [], "rows": [[2, {"number": "S-018", "name": SECRET}, ""]]},
-    )  # fmt: skip
+        build=build,
+        by=cast.owner,
+        file_name="parts.csv",
+        how_read="read as UTF-8",
+        created_at=clock.now(),
+        rows={
+            "columns": ["number", "name"],
+            "aside": [],
+            "remarks": [],
+            "rows": [[2, {"number": "S-018", "name": SECRET}, ""]],
+        },
+    )
     return SimpleNamespace(
-        cast=cast, build=build, assembly=assembly, part=part, use=part.uses.get(), binned=binned, record=record, card=card,
-        draft=draft, head=make_head(cast.owner), cutter=make_cutter(cast.owner),
+        cast=cast,
+        build=build,
+        assembly=assembly,
+        part=part,
+        use=part.uses.get(),
+        binned=binned,
+        record=record,
+        card=card,
+        draft=draft,
+        head=make_head(cast.owner),
+        cutter=make_cutter(cast.owner),
         member=Membership.objects.get(build=build, user=cast.builder),
-    )  # fmt: skip
+    )
 
 
 def a_sheet(part, record):
@@ -67,11 +85,28 @@ def a_sheet(part, record):
 
 #: Everything that any of the entries asks for, so that each would be taken from somebody who may.
 SAID = {
-    "stage": "in hand", "good": "1", "quantity": "9", "name": "stranger", "number": "S-099", "code": "X",
-    "record": "", "paper": "A4", "split": "2 (1L 1R)", "shown": "0", "divisions": "84", "do": "keep",
-    "ratio": "40", "circles": "49", "units": "inch", "currency": "GBP", "kind": "bought",
-    "use-TOTAL_FORMS": "0", "use-INITIAL_FORMS": "0", "plate-TOTAL_FORMS": "0", "plate-INITIAL_FORMS": "0",
-}  # fmt: skip
+    "stage": "in hand",
+    "good": "1",
+    "quantity": "9",
+    "name": "stranger",
+    "number": "S-099",
+    "code": "X",
+    "record": "",
+    "paper": "A4",
+    "split": "2 (1L 1R)",
+    "shown": "0",
+    "divisions": "84",
+    "do": "keep",
+    "ratio": "40",
+    "circles": "49",
+    "units": "inch",
+    "currency": "GBP",
+    "kind": "bought",
+    "use-TOTAL_FORMS": "0",
+    "use-INITIAL_FORMS": "0",
+    "plate-TOTAL_FORMS": "0",
+    "plate-INITIAL_FORMS": "0",
+}
 
 
 def walk(patterns):
@@ -172,8 +207,12 @@ def test_page_of_nobody_in_particular_then_everybody_signed_in_sees_it(world, na
 
 
 @pytest.mark.parametrize("name", SIGNED_IN)
-def test_page_of_nobody_in_particular_when_a_stranger_reads_it_then_nothing_of_the_build_is_on_it(world, name):
-    page = world.cast.client("stranger").get(address(world, name, SIGNED_IN[name]), follow=True).content.decode()
+def test_page_of_nobody_in_particular_when_a_stranger_reads_it_then_nothing_of_the_build_is_on_it(
+    world, name
+):
+    page = (
+        world.cast.client("stranger").get(address(world, name, SIGNED_IN[name]), follow=True).content.decode()
+    )
     assert SECRET not in page
     assert "Marlpit," not in page
 
@@ -189,7 +228,9 @@ def test_open_address_when_nobody_is_signed_in_then_it_does_not_lead_to_signing_
         assert client.get(place).status_code == 200
 
 
-@pytest.mark.parametrize("name", [name for name, args in CLOSED.items() if args and not args[0].startswith("=")])
+@pytest.mark.parametrize(
+    "name", [name for name, args in CLOSED.items() if args and not args[0].startswith("=")]
+)
 def test_address_when_its_number_is_of_nothing_then_not_found_and_no_error(world, name):
     client = world.cast.client("owner")
     for number in (0, 999_999_999, 10**40):
@@ -224,8 +265,14 @@ def test_sum_of_no_part_then_only_who_kept_it_finds_it(world):
 def test_sums_when_listed_then_those_of_ones_builds_and_ones_own(world):
     loose = make_record(user=world.cast.owner, divisions="57")
     place = reverse("sums")
-    seen = {who: world.cast.client(who).get(place).content.decode() for who in ("owner", "builder", "stranger")}
-    for who, sees_build, sees_loose in (("owner", True, True), ("builder", True, False), ("stranger", False, False)):
+    seen = {
+        who: world.cast.client(who).get(place).content.decode() for who in ("owner", "builder", "stranger")
+    }
+    for who, sees_build, sees_loose in (
+        ("owner", True, True),
+        ("builder", True, False),
+        ("stranger", False, False),
+    ):
         assert (world.record.get_absolute_url() in seen[who]) is sees_build, who
         assert (loose.get_absolute_url() in seen[who]) is sees_loose, who
 
@@ -246,7 +293,9 @@ def test_address_of_two_numbers_when_they_do_not_belong_together_then_not_found(
 def test_build_when_sharing_with_somebody_stops_then_every_page_is_gone_for_them(world):
     client = world.cast.client("builder")
     world.member.delete()
-    found = {name for name, args in OF_BUILD.items() if client.get(address(world, name, args)).status_code != 404}
+    found = {
+        name for name, args in OF_BUILD.items() if client.get(address(world, name, args)).status_code != 404
+    }
     assert not found
 
 

@@ -8,7 +8,7 @@ from buildlog.actions.stages import record_count
 from buildlog.models import Assembly, HistoryLine, Part, PartUse
 from buildlog.queries import assembly_tree, branch_ids, whole_engine
 from tests.factories import make_assembly, make_build, make_part
-from tests.pages import alerts, entries, keys, line_of, links, words
+from tests.pages import alerts, entries, fill_in, keys, line_of, links, words
 
 pytestmark = pytest.mark.django_db
 
@@ -23,11 +23,6 @@ def tree(build) -> dict[str, Assembly]:
     return {each.code: each for each in (shafts, second, wheel, axle)}
 
 
-def write(site, address, **typed):
-    shown = {name: entries(site.get(address)).get(name, "") for name in ("code", "name", "balloon", "parent")}
-    return site.post(address, shown | typed, follow=True)
-
-
 def change(assembly):
     return reverse("assembly_edit", args=[assembly.pk])
 
@@ -36,7 +31,7 @@ def change(assembly):
 
 
 def test_assembly_when_written_down_then_there_with_its_letters_made_large(site, build):
-    page = write(site, reverse("assembly_new", args=[build.pk]), code=" cy ", name="Cylinder", balloon="4")
+    page = fill_in(site, reverse("assembly_new", args=[build.pk]), code=" cy ", name="Cylinder", balloon="4")
     cylinder = Assembly.objects.get()
     assert (cylinder.code, cylinder.name, cylinder.balloon, cylinder.parent) == ("CY", "Cylinder", "4", None)
     assert "Assembly CY" in words(page)
@@ -65,9 +60,11 @@ def test_assembly_when_begun_from_another_then_that_stands_in_the_entry(site, bu
         ({"parent": "9**9**9"}, "Part of: Select a valid choice"),
     ],
 )
-def test_assembly_when_an_entry_is_wrong_then_said_and_all_typed_is_still_there(site, build, tree, typed, why):
+def test_assembly_when_an_entry_is_wrong_then_said_and_all_typed_is_still_there(
+    site, build, tree, typed, why
+):
     good = {"code": "CY", "name": "Cylinder", "balloon": "4", "parent": ""}
-    page = write(site, reverse("assembly_new", args=[build.pk]), **(good | typed))
+    page = fill_in(site, reverse("assembly_new", args=[build.pk]), **(good | typed))
     assert page.status_code == 422
     assert why in alerts(page)
     kept = {name: entries(page).get(name, "") for name in good if name != "parent"}
@@ -78,12 +75,12 @@ def test_assembly_when_an_entry_is_wrong_then_said_and_all_typed_is_still_there(
 def test_letters_and_balloons_when_another_build_has_them_then_free(site, build):
     make_assembly(make_build(), code="CY", balloon="4")
     typed = {"code": "CY", "name": "Cylinder", "balloon": "4"}
-    assert write(site, reverse("assembly_new", args=[build.pk]), **typed).status_code == 200
+    assert fill_in(site, reverse("assembly_new", args=[build.pk]), **typed).status_code == 200
 
 
 def test_balloons_when_none_is_given_then_any_number_of_assemblies_go_without(site, build):
     for code in ("A", "B"):
-        write(site, reverse("assembly_new", args=[build.pk]), code=code, name=code)
+        fill_in(site, reverse("assembly_new", args=[build.pk]), code=code, name=code)
     assert [each.code for each in build.assemblies.all()] == ["A", "B"]
 
 
@@ -101,7 +98,7 @@ def test_branch_when_it_is_moved_then_its_parts_needs_and_history_go_with_it(sit
     part = make_part(number="S-016", name="Wheel", assembly=tree["S3"], quantity=2)
     record_count(part, good=1, scrap=1, by=cast.owner, call_machined=True, token=None)
     before = HistoryLine.objects.count()
-    page = write(site, change(tree["S2"]), parent=str(tree["FW"].pk))
+    page = fill_in(site, change(tree["S2"]), parent=str(tree["FW"].pk))
     assert "part of Front axle" in words(page)
     for code, has in (("S", False), ("FW", True), ("S2", True), ("S3", True)):
         assert ("S-016" in keys(site.get(tree[code].get_absolute_url()))) is has, code
@@ -113,7 +110,7 @@ def test_branch_when_it_is_moved_then_its_parts_needs_and_history_go_with_it(sit
 
 @pytest.mark.parametrize("under", ["S2", "S3"])
 def test_branch_when_it_would_hang_on_itself_then_refused(site, tree, under):
-    page = write(site, change(tree["S"]), parent=str(tree[under].pk))
+    page = fill_in(site, change(tree["S"]), parent=str(tree[under].pk))
     assert page.status_code == 422
     assert "Choose an assembly outside it" in alerts(page)
     assert entries(page)["parent"] == str(tree[under].pk)
@@ -122,7 +119,7 @@ def test_branch_when_it_would_hang_on_itself_then_refused(site, tree, under):
 
 
 def test_assembly_when_it_would_hang_on_itself_then_not_offered_and_refused(site, tree):
-    page = write(site, change(tree["S"]), parent=str(tree["S"].pk))
+    page = fill_in(site, change(tree["S"]), parent=str(tree["S"].pk))
     assert page.status_code == 422
     tree["S"].refresh_from_db()
     assert tree["S"].parent is None
@@ -130,18 +127,18 @@ def test_assembly_when_it_would_hang_on_itself_then_not_offered_and_refused(site
 
 def test_branch_when_the_other_assembly_is_of_another_build_then_refused(site, tree):
     foreign = make_assembly(code="X")
-    assert write(site, change(tree["S2"]), parent=str(foreign.pk)).status_code == 422
+    assert fill_in(site, change(tree["S2"]), parent=str(foreign.pk)).status_code == 422
 
 
 def test_assembly_when_it_moves_to_the_engine_itself_then_on_top(site, tree):
-    write(site, change(tree["S3"]), parent="")
+    fill_in(site, change(tree["S3"]), parent="")
     tree["S3"].refresh_from_db()
     assert tree["S3"].parent is None
 
 
 def test_assembly_when_renamed_then_its_parts_say_so(site, tree):
     part = make_part(assembly=tree["S3"])
-    write(site, change(tree["S3"]), code="S4", name="Third-shaft wheel")
+    fill_in(site, change(tree["S3"]), code="S4", name="Third-shaft wheel")
     assert "Third-shaft wheel" in words(site.get(part.get_absolute_url()))
 
 

@@ -1,7 +1,7 @@
 """Work cards: made from a kept sum or without one, numbered, frozen, printed.
 
-The 84 boxes and the marks at 21, 42, 63 and 84 are the job's own accepted example; that the pin is home after
-42 / gcd(20, 42) = 21 moves is worked out here from 20 spaces in the 42 circle.
+The 84 boxes and the marks at 21, 42, 63 and 84 are the project's own accepted example; that the pin is home
+after 42 / gcd(20, 42) = 21 moves is worked out here from 20 spaces in the 42 circle.
 """
 
 import re
@@ -21,7 +21,7 @@ from calc import registry
 from calc.models import CalculationRecord
 from tests.conftest import STOPPED_AT
 from tests.factories import PLATES, make_assembly, make_build, make_head, make_part, make_record
-from tests.pages import alerts, entries, line_of, links, pdf_text, words
+from tests.pages import alerts, entries, fill_in, line_of, links, pdf_text, words
 
 pytestmark = pytest.mark.django_db
 
@@ -30,9 +30,16 @@ pytestmark = pytest.mark.django_db
 def wheel(build) -> Part:
     shafts = make_assembly(build, code="S", name="Shafts and gearing", balloon="7")
     return make_part(
-        number="S-016", name="Final-drive wheel 84 T", assembly=shafts, material="cast iron", casting_number="K-040",
-        leading_size="14.333 in OD", sheet="12 B", weight="39 lb", kind="casting",
-    )  # fmt: skip
+        number="S-016",
+        name="Final-drive wheel 84 T",
+        assembly=shafts,
+        material="cast iron",
+        casting_number="K-040",
+        leading_size="14.333 in OD",
+        sheet="12 B",
+        weight="39 lb",
+        kind="casting",
+    )
 
 
 def make(site, part, record=None, **more):
@@ -56,7 +63,9 @@ def printed(site, card) -> str:
 
 
 @pytest.mark.parametrize("paper", ["A4", "A5"])
-def test_card_when_the_wheel_has_84_teeth_then_84_boxes_in_tens_and_marks_at_21_42_63_84(site, cast, wheel, paper):
+def test_card_when_the_wheel_has_84_teeth_then_84_boxes_in_tens_and_marks_at_21_42_63_84(
+    site, cast, wheel, paper
+):
     circles = "/".join(face for _, *faces in PLATES for face in faces if face)
     record = make_record(wheel, user=cast.owner, divisions="84", ratio="40", circles=circles)
     assert record.headline == "20 spaces in the 42 circle"
@@ -76,18 +85,37 @@ def test_card_when_the_wheel_has_84_teeth_then_84_boxes_in_tens_and_marks_at_21_
 def test_card_when_printed_then_what_a_machinist_looks_for_is_on_it(site, cast, wheel, stopped_clock):
     record = make_record(wheel, user=cast.owner, context={"head": {"name": "H1", "ratio": 40}})
     record_count(wheel, good=0, scrap=1, by=cast.owner, call_machined=True, token=None)
-    card = make(site, wheel, record, operation="Op 50 Cut 84 teeth", machine="Horizontal mill", held_on="Mandrel")
+    card = make(
+        site, wheel, record, operation="Op 50 Cut 84 teeth", machine="Horizontal mill", held_on="Mandrel"
+    )
     text = " ".join(printed(site, card).split())
     for said in (
-        "Marlpit, 4 in scale", "S-016 Final-drive wheel 84 T", "Op 50 Cut 84 teeth", "1 needed, 0 good", "Card 1",
-        "Sheet 12 issue B", "cast iron", "casting K-040", "39 lb", "Horizontal mill", "H1, 40 : 1", "Mandrel",
-        "14.333 in", "364.0582 mm", "14 Mar 2026", "No gloves near the cutter", "39 lb: lift it with help",
-        "Check the drawing", f"sum {record.pk}",
-    ):  # fmt: skip
+        "Marlpit, 4 in scale",
+        "S-016 Final-drive wheel 84 T",
+        "Op 50 Cut 84 teeth",
+        "1 needed, 0 good",
+        "Card 1",
+        "Sheet 12 issue B",
+        "cast iron",
+        "casting K-040",
+        "39 lb",
+        "Horizontal mill",
+        "H1, 40 : 1",
+        "Mandrel",
+        "14.333 in",
+        "364.0582 mm",
+        "14 Mar 2026",
+        "No gloves near the cutter",
+        "39 lb: lift it with help",
+        "Check the drawing",
+        f"sum {record.pk}",
+    ):
         assert said in text, said
 
 
-@pytest.mark.parametrize(("weight", "warned"), [("39 lb", True), ("26 lb", False), ("13 kg", True), ("", False)])
+@pytest.mark.parametrize(
+    ("weight", "warned"), [("39 lb", True), ("26 lb", False), ("13 kg", True), ("", False)]
+)
 def test_card_when_a_part_is_heavy_then_it_asks_for_help(site, build, weight, warned):
     # 12 kg is where it begins: common practice, no source. 26 lb is 11.8 kg.
     text = " ".join(printed(site, make(site, make_part(build, weight=weight))).split())
@@ -158,8 +186,13 @@ def test_card_page_then_it_says_what_the_card_says_and_leads_to_its_sum(site, ca
 )
 def test_card_when_an_entry_is_wrong_then_said_and_all_typed_is_still_there(site, wheel, typed, why):
     sent = {
-        "record": "", "paper": "A5", "operation": "Op 10", "machine": "Lathe", "held_on": "Chuck", "token": str(uuid4()),
-    } | typed  # fmt: skip
+        "record": "",
+        "paper": "A5",
+        "operation": "Op 10",
+        "machine": "Lathe",
+        "held_on": "Chuck",
+        "token": str(uuid4()),
+    } | typed
     page = site.post(reverse("card_new", args=[wheel.pk]), sent)
     assert page.status_code == 422
     assert why in alerts(page)
@@ -218,14 +251,20 @@ def test_cards_when_there_are_none_then_it_says_how_one_is_made(site, build):
 
 def test_card_when_part_or_build_change_then_it_prints_as_it_did(site, cast, build, wheel):
     card = make(site, wheel, make_record(wheel, user=cast.owner))
-    before = printed(site, card), words(site.get(card.get_absolute_url())).split("What it says")[1].split("Light")[0]
+    before = (
+        printed(site, card),
+        words(site.get(card.get_absolute_url())).split("What it says")[1].split("Light")[0],
+    )
     wheel.name, wheel.material, wheel.leading_size, wheel.weight = "Renamed 36 T", "gunmetal", "1 in", "1 oz"
     wheel.save()
     type(build).objects.filter(pk=build.pk).update(name="Renamed engine", units="mm")
     make_record(wheel, user=cast.owner, divisions="36")
     card.refresh_from_db()
     with clock.stopped_at(STOPPED_AT + timedelta(days=1000)):
-        after = printed(site, card), words(site.get(card.get_absolute_url())).split("What it says")[1].split("Light")[0]
+        after = (
+            printed(site, card),
+            words(site.get(card.get_absolute_url())).split("What it says")[1].split("Light")[0],
+        )
     assert after == before
 
 
@@ -304,8 +343,29 @@ def test_card_when_the_site_has_an_address_then_its_code_leads_to_the_part(site,
     assert bare.sheet["address"] == ""
     assert coded.sheet["address"] == f"http://192.168.1.20:8000{wheel.get_absolute_url()}"
     sizes = [len(site.get(reverse("card_pdf", args=[card.pk])).content) for card in (bare, coded)]
-    assert sizes[1] > sizes[0] + 500  # the squares of the code; the words of both are the same but for the number
+    assert (
+        sizes[1] > sizes[0] + 500
+    )  # the squares of the code; the words of both are the same but for the number
     assert "Card 1" in printed(site, bare)
+
+
+# ---- sizes -----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("typed", "first", "second"),
+    [
+        ("30 mm dia", "30 mm", "1.1811 in"),
+        ("1 3/16 bore", "1 3/16 in", "30.1625 mm"),
+        ('0.1875"', "0.1875 in", "4.7625 mm"),
+    ],
+)
+def test_card_when_a_size_is_typed_in_either_unit_then_the_typed_one_stands_first(
+    site, build, typed, first, second
+):
+    # An inch is 25.4 mm exactly, so 30 mm is 1.18110… in and 3/16 in is 4.7625 mm.
+    text = " ".join(printed(site, make(site, make_part(build, leading_size=typed))).split())
+    assert text.index(first) < text.index(second)
 
 
 # ---- what is typed ---------------------------------------------------------------------------------------
@@ -313,9 +373,15 @@ def test_card_when_the_site_has_an_address_then_its_code_leads_to_the_part(site,
 
 def test_card_when_names_are_long_hostile_or_foreign_then_one_page_all_the_same(site, build):
     part = make_part(
-        build, number="S" * 20, name="Überhitzer <b>“½” Ω</b> 🔧 " + "n" * 90, material="m" * 80, sheet="s" * 30,
-        casting_number="K" * 20, leading_size="1 1/4 in dia", weight="99999.999 kg",
-    )  # fmt: skip
+        build,
+        number="S" * 20,
+        name="Überhitzer <b>“½” Ω</b> 🔧 " + "n" * 90,
+        material="m" * 80,
+        sheet="s" * 30,
+        casting_number="K" * 20,
+        leading_size="1 1/4 in dia",
+        weight="99999.999 kg",
+    )
     card = make(site, part, operation="o" * 60, machine="m" * 60, held_on="h" * 60, paper="A5")
     assert "Überhitzer <b>" in " ".join(printed(site, card).split())
     assert "<b>“½”" in words(site.get(card.get_absolute_url()))
@@ -331,8 +397,7 @@ def test_card_when_the_divisions_are_200_then_each_has_its_box(site, cast, wheel
 def test_card_when_the_head_has_a_name_then_it_is_on_the_card_of_a_sum_kept_on_the_page(site, cast, wheel):
     make_head(cast.owner, name="Big head")
     address = reverse("part_calculate", args=[wheel.pk, "indexing"])
-    said = {name: text for name, text in entries(site.get(address)).items() if name not in ("find", "back", "lamp")}
-    site.post(address, said | {"divisions": "84", "do": "keep", "token": str(uuid4())})
+    fill_in(site, address, divisions="84", do="keep")
     record = wheel.records.get()
     assert record.headline == "20 spaces in the 42 circle"
     text = " ".join(printed(site, make(site, wheel, record)).split())

@@ -1,4 +1,7 @@
-"""What a part is made of: the hatch its words call for. Which word means which metal: common practice, no source."""
+"""What a part is made of: the hatch its words call for.
+
+Which word means which metal: common practice, no source.
+"""
 
 import pytest
 
@@ -34,7 +37,9 @@ def test_hatch_when_the_trade_word_stands_in_the_text_then_its_own(written, hatc
     assert hatch_of(written) == hatch
 
 
-@pytest.mark.parametrize("written", ["", "   ", "see sheet 4", "forms", "washers", "cloak", "Ξάνθη", "‮leets"])
+@pytest.mark.parametrize(
+    "written", ["", "   ", "see sheet 4", "forms", "washers", "cloak", "Ξάνθη", "\u202eleets"]
+)
 def test_hatch_when_no_material_is_named_then_none(written):
     # A material's word inside another word is not that material: ash in washers, oak in cloak, ms in forms.
     assert hatch_of(written) == ""

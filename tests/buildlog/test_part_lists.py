@@ -1,7 +1,7 @@
 """The list of parts: narrowed, looked through, sorted, page by page, and the list alone for htmx.
 
-That 1 3/16 in is 30.1625 mm rests on the inch of 25.4 mm exactly (ISO 31-1; BS 350:2004 gives the same factor);
-the order of `1 3/16`, `30 mm` and `0.1875"` follows from it.
+That 1 3/16 in is 30.1625 mm rests on the inch of 25.4 mm exactly (BS 350:2004, from memory); the order of
+`1 3/16`, `30 mm` and `0.1875"` follows from it.
 """
 
 from datetime import date
@@ -32,12 +32,25 @@ def engine(build):
     shafts = make_assembly(build, code="S", name="Shafts", balloon="7")
     second = make_assembly(build, code="S2", name="Second shaft", balloon="7.1", parent=shafts)
     axle = make_assembly(build, code="FW", name="Front axle", balloon="3")
-    make_part(number="S-1", name="Crankshaft", assembly=shafts, stage="machined", material="steel", kind="bought")
-    make_part(number="S-2", name="Wheel 57 T", assembly=second, stage="in hand", material="cast iron", kind="casting")
-    make_part(number="S-10", name="Collar", assembly=second, stage="fitted", material="steel", waits_for="paint")
+    make_part(
+        number="S-1", name="Crankshaft", assembly=shafts, stage="machined", material="steel", kind="bought"
+    )
+    make_part(
+        number="S-2",
+        name="Wheel 57 T",
+        assembly=second,
+        stage="in hand",
+        material="cast iron",
+        kind="casting",
+    )
+    make_part(
+        number="S-10", name="Collar", assembly=second, stage="fitted", material="steel", waits_for="paint"
+    )
     make_part(number="FW-3", name="Spoke", assembly=axle, stage="painted", material="Steel", good=1)
     make_part(number="FW-4", name="Rim", assembly=axle, waits_for="plate", waits_since=date(2026, 1, 5))
-    make_part(number="FW-5", name="Hub", stage="on the engine", build=build, kind="casting", material="gunmetal")
+    make_part(
+        number="FW-5", name="Hub", stage="on the engine", build=build, kind="casting", material="gunmetal"
+    )
     bin_part(make_part(number="FW-9", name="Old hub", assembly=axle), by=None)
     make_part(make_build(), number="X-1", name="Another engine's wheel")
     return {"S": shafts, "S2": second, "FW": axle}
@@ -83,9 +96,15 @@ def test_list_when_narrowed_then_those_alone(look, engine, query, found):
 
 def test_list_when_narrowed_then_what_was_asked_stands_in_the_entries(look, engine):
     asked = {
-        "find": "wheel", "assembly": str(engine["S"].pk), "stage": "in hand", "kind": "casting",
-        "material": "cast iron", "waiting": "no", "sort": "name", "down": "on",
-    }  # fmt: skip
+        "find": "wheel",
+        "assembly": str(engine["S"].pk),
+        "stage": "in hand",
+        "kind": "casting",
+        "material": "cast iron",
+        "waiting": "no",
+        "sort": "name",
+        "down": "on",
+    }
     page = look(asked)
     assert keys(page) == ["S-2"]
     assert {name: entries(page).get(name) for name in asked} == asked
@@ -110,7 +129,17 @@ def test_find_when_teeth_are_written_in_any_way_then_found(look, engine, typed):
 def sizes(build):
     """One size typed in each unit, and others beside it."""
     for number, typed in enumerate(
-        ("30.1625 mm bore", "1 3/16 in dia", "30 mm dia", '0.1875" dia', "1.1875 in", "1/3 in", "36 T, 8 DP", ""), 1
+        (
+            "30.1625 mm bore",
+            "1 3/16 in dia",
+            "30 mm dia",
+            '0.1875" dia',
+            "1.1875 in",
+            "1/3 in",
+            "36 T, 8 DP",
+            "",
+        ),
+        1,
     ):
         make_part(build, number=f"A-{number}", name="Bush", leading_size=typed)
 
@@ -147,7 +176,7 @@ def test_find_when_the_build_is_metric_then_a_bare_number_is_read_in_millimetres
         ("'; drop table", []),
         ("9**9**9", []),
         ("0,5 mm", []),
-        ("‮hub", []),
+        ("\u202ehub", []),
         ("🔧", []),
     ],
 )
@@ -180,7 +209,16 @@ def test_find_when_nothing_is_like_that_then_said_with_a_way_back(look, build, e
 def test_sizes_when_sorted_then_by_true_size_and_those_without_come_last(look, sizes):
     # 3/16 in < 1/3 in < 30 mm < 30.1625 mm = 1 3/16 in = 1.1875 in; teeth and nothing are no size.
     assert keys(look({"sort": "size"})) == ["A-4", "A-6", "A-3", "A-1", "A-2", "A-5", "A-7", "A-8"]
-    assert keys(look({"sort": "size", "down": "on"})) == ["A-1", "A-2", "A-5", "A-3", "A-6", "A-4", "A-7", "A-8"]
+    assert keys(look({"sort": "size", "down": "on"})) == [
+        "A-1",
+        "A-2",
+        "A-5",
+        "A-3",
+        "A-6",
+        "A-4",
+        "A-7",
+        "A-8",
+    ]
 
 
 def test_size_when_typed_in_millimetres_then_inches_stand_beside_it_as_converted(look, sizes):
@@ -228,7 +266,7 @@ def test_list_when_sorted_then_the_heading_says_so_and_leads_the_other_way(look,
         {"assembly": "9" * 40},
         {"assembly": "engine"},
         {"stage": "finished"},
-        {"kind": "‮gnitsac"},
+        {"kind": "\u202egnitsac"},
         {"material": "unobtainable"},
         {"waiting": "perhaps"},
         {"sort": "password"},

@@ -1,7 +1,7 @@
-"""Pages ask the database no more of an engine of 4,200 parts than of one of 420, and never more than fifteen times.
+"""Pages ask the database no more of 4,200 parts than of 420, and never more than fifteen times.
 
-The larger engine has ten times of everything: parts, uses, history, waiting, bin, sums and cards on the part looked
-at, heads and cutters, members, rows of a list that waits to be taken in.
+The larger engine has ten times of everything: parts, uses, history, waiting, bin, sums and cards on the part
+looked at, heads and cutters, members, rows of a list that waits to be taken in.
 """
 
 from types import SimpleNamespace
@@ -30,7 +30,13 @@ MOST = 15
 PAGES = OF_BUILD | OWN_PAGES | SIGNED_IN | {"part_split": ["plain.pk", "plain_use.pk"]}
 #: Other ways the same pages are asked for, which cost in their own manner.
 ASKED = {
-    "part_list": ["?find=57T", "?find=1+3/16", "?sort=size&down=on", "?sort=waiting&waiting=yes", "?stage=made&page=2"],
+    "part_list": [
+        "?find=57T",
+        "?find=1+3/16",
+        "?sort=size&down=on",
+        "?sort=waiting&waiting=yes",
+        "?stage=made&page=2",
+    ],
     "list_draft": ["?show=all", "?page=2"],
     "part_split": ["?split=2+(1L+1R)"],
     "part_calculate": ["?divisions=84&ratio=40&circles=15,16,17,18,19,20"],
@@ -77,31 +83,34 @@ def engine(times: int) -> SimpleNamespace:
 def _multiply(build, times) -> None:
     """Every part of the build so many times over, with its uses and history; five in the bin for each."""
     parts = list(build.parts.prefetch_related("uses"))
-    for copy in range(1, times):
-        twins = []
-        for part in parts:
-            twin = Part(
-                build=build, number=f"{part.number}.{copy}", hand=part.hand, name=part.name, kind=part.kind,
-                material=part.material, leading_size=part.leading_size, sheet=part.sheet, stage=part.stage, good=part.good,
-                scrap=part.scrap, waits_for=part.waits_for, waits_since=part.waits_since, stage_at=part.stage_at,
-            )  # fmt: skip
-            twin.derive()
-            twins.append(twin)
-        Part.objects.bulk_create(twins, batch_size=500)
-        PartUse.objects.bulk_create(
-            [
-                PartUse(part=twin, assembly_id=use.assembly_id, quantity=use.quantity)
-                for part, twin in zip(parts, twins, strict=True)
-                for use in part.uses.all()
-            ],
-            batch_size=500,
-        )
-        lines = [HistoryLine(part=twin, at=clock.now(), stage=twin.stage, good=0, scrap=0, text="Added") for twin in twins]
-        HistoryLine.objects.bulk_create(lines, batch_size=500)
+    twins = {copy: [_twin(part, copy) for part in parts] for copy in range(1, times)}
+    everyone = [twin for copies in twins.values() for twin in copies]
+    Part.objects.bulk_create(everyone, batch_size=500)
+    uses = [
+        PartUse(part=twin, assembly_id=use.assembly_id, quantity=use.quantity)
+        for copies in twins.values()
+        for part, twin in zip(parts, copies, strict=True)
+        for use in part.uses.all()
+    ]
+    PartUse.objects.bulk_create(uses, batch_size=500)
+    lines = [
+        HistoryLine(part=twin, at=clock.now(), stage=twin.stage, good=0, scrap=0, text="Added")
+        for twin in everyone
+    ]
+    HistoryLine.objects.bulk_create(lines, batch_size=500)
     binned = [
-        Part(build=build, number=f"X-{number}", name="Spoilt", binned_at=clock.now()) for number in range(5 * times)
+        Part(build=build, number=f"X-{place}", name="Spoilt", binned_at=clock.now())
+        for place in range(5 * times)
     ]
     Part.objects.bulk_create(binned)
+
+
+def _twin(part, copy) -> Part:
+    same = ("build", "hand", "name", "kind", "material", "leading_size", "sheet", "stage", "good", "scrap")
+    more = ("waits_for", "waits_since", "stage_at")
+    twin = Part(number=f"{part.number}.{copy}", **{name: getattr(part, name) for name in (*same, *more)})
+    twin.derive()
+    return twin
 
 
 def _use_everywhere(build, part, times) -> None:
@@ -115,7 +124,13 @@ def _card(part, record) -> WorkCard:
     said = {"record": record, "paper": "A4", "operation": "", "machine": "", "held_on": "", "token": uuid4()}
     sheet = card_sheet(part, said, number=number, at=clock.now(), address="")
     card = WorkCard.objects.create(
-        build=part.build, part=part, number=number, title="Card", sheet=sheet, made_at=clock.now(), token=said["token"]
+        build=part.build,
+        part=part,
+        number=number,
+        title="Card",
+        sheet=sheet,
+        made_at=clock.now(),
+        token=said["token"],
     )
     card.records.add(record)
     return card
@@ -123,7 +138,9 @@ def _card(part, record) -> WorkCard:
 
 def _draft(build, owner):
     """The build's own list, as it goes out, waiting to come in again."""
-    return keep_draft(build, owner, "parts.csv", read_list("parts.csv", csv_bytes(HEADINGS, list_rows(build))))
+    return keep_draft(
+        build, owner, "parts.csv", read_list("parts.csv", csv_bytes(HEADINGS, list_rows(build)))
+    )
 
 
 def asked_of(world) -> dict[str, int]:
@@ -145,7 +162,9 @@ def engines():
     return engine(1), engine(10)
 
 
-def test_pages_when_the_engine_has_ten_times_the_parts_then_they_ask_no_more_and_never_over_fifteen_times(engines):
+def test_pages_when_the_engine_has_ten_times_the_parts_then_they_ask_no_more_and_never_over_fifteen_times(
+    engines,
+):
     small, large = engines
     assert [world.build.parts.live().count() // 100 for world in engines] == [4, 42]
     few, many = asked_of(small), asked_of(large)

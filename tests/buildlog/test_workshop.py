@@ -1,7 +1,7 @@
 """The builder's own tooling: dividing heads with their plates, gear cutters with the range marked on them.
 
-Ranges of the eight cutters of a set (1 cuts 135 to a rack, 2 cuts 55 to 134 … 8 cuts 12 and 13; a set numbered the
-other way runs 1 to 8 from 12 teeth up): common practice, no source.
+Ranges of the eight cutters of a set (1 cuts 135 to a rack, 2 cuts 55 to 134 … 8 cuts 12 and 13; a set
+numbered the other way runs 1 to 8 from 12 teeth up): common practice, no source.
 """
 
 import pytest
@@ -9,12 +9,18 @@ from django.urls import reverse
 
 from buildlog.models import DividingHead, GearCutter, IndexPlate
 from tests.factories import make_cutter, make_head, make_part, make_record
-from tests.pages import alerts, entries, line_of, words
+from tests.pages import alerts, entries, fill_in, line_of, words
 
 pytestmark = pytest.mark.django_db
 
 HUGE = "1" + "0" * 400
-HEAD = {"name": "H1", "ratio": "40", "direct_circles": "24, 30,36", "change_gears": "24,24,28", "is_usual": "on"}
+HEAD = {
+    "name": "H1",
+    "ratio": "40",
+    "direct_circles": "24, 30,36",
+    "change_gears": "24,24,28",
+    "is_usual": "on",
+}
 PLATES = {
     "plate-0-name": "1",
     "plate-0-first_face": "15, 16,17,18,19,20",
@@ -25,17 +31,6 @@ PLATES = {
 }
 
 
-def write(site, address, **typed):
-    """Fill in the entry as it is shown, with what is typed put in, and send it; an empty tick is no tick."""
-    shown = {
-        name: value
-        for name, value in entries(site.get(address)).items()
-        if name not in ("find", "back", "lamp", "csrfmiddlewaretoken")
-    }
-    sent = shown | typed
-    return site.post(address, {name: text for name, text in sent.items() if text != "no tick"}, follow=True)
-
-
 def head_address(head=None):
     return reverse("head_edit", args=[head.pk]) if head else reverse("head_add")
 
@@ -44,7 +39,7 @@ def head_address(head=None):
 
 
 def test_head_when_written_down_then_with_its_plates_and_both_faces(site, cast):
-    page = write(site, head_address(), **HEAD, **PLATES)
+    page = fill_in(site, head_address(), **HEAD, **PLATES)
     head = DividingHead.objects.get()
     assert head.owner == cast.owner
     assert (head.ratio, head.direct_circles, head.change_gears) == (40, "24,30,36", "24,24,28")
@@ -53,12 +48,17 @@ def test_head_when_written_down_then_with_its_plates_and_both_faces(site, cast):
         ("plate 4, first face", "24,25,28,30,34"),
         ("plate 4, second face", "46,47,49,51,53"),
     ]
-    for text in ("H1 40 to 1", "the usual one", "Plate 4, second face 46,47,49,51,53", "Direct plate 24,30,36"):
+    for text in (
+        "H1 40 to 1",
+        "the usual one",
+        "Plate 4, second face 46,47,49,51,53",
+        "Direct plate 24,30,36",
+    ):
         assert text in words(page)
 
 
 def test_head_when_written_down_then_a_sum_starts_from_it(site, build):
-    write(site, head_address(), **HEAD, **PLATES)
+    fill_in(site, head_address(), **HEAD, **PLATES)
     part = make_part(build, name="Wheel 84 T")
     shown = entries(site.get(reverse("part_calculate", args=[part.pk, "indexing"])))
     assert shown["ratio"] == "40"
@@ -69,27 +69,34 @@ def test_head_when_written_down_then_a_sum_starts_from_it(site, build):
 
 def test_head_when_a_plate_is_added_changed_or_taken_off_then_so(site, cast):
     head = make_head(cast.owner, plates=(("1", "15,16", ""), ("2", "21,23", "")))
-    typed = {"plate-0-DELETE": "on", "plate-1-first_face": "21,23,27", "plate-2-name": "3", "plate-2-first_face": "37"}
-    write(site, head_address(head), **typed)
+    typed = {
+        "plate-0-DELETE": "on",
+        "plate-1-first_face": "21,23,27",
+        "plate-2-name": "3",
+        "plate-2-first_face": "37",
+    }
+    fill_in(site, head_address(head), **typed)
     assert [(plate.name, plate.first_face) for plate in head.plates.all()] == [("2", "21,23,27"), ("3", "37")]
 
 
 def test_head_when_it_has_no_plate_then_that_is_no_fault(site):
-    write(site, head_address(), name="Spin indexer", ratio="1")
+    fill_in(site, head_address(), name="Spin indexer", ratio="1")
     assert DividingHead.objects.get().plates.count() == 0
 
 
 def test_first_head_then_offered_as_the_usual_one_and_the_next_is_not(site):
     assert entries(site.get(head_address()))["is_usual"] == "on"
-    write(site, head_address(), **HEAD)
+    fill_in(site, head_address(), **HEAD)
     assert "is_usual" not in entries(site.get(head_address()))
 
 
 def test_usual_head_when_another_becomes_it_then_only_that_one(site, cast):
     first, second = make_head(cast.owner, name="A"), make_head(cast.owner, name="B", is_usual=False)
     other = make_head(cast.builder, name="C")
-    write(site, head_address(second), is_usual="on")
-    assert [head.is_usual for head in DividingHead.objects.filter(pk__in=[first.pk, second.pk]).order_by("name")] == [
+    fill_in(site, head_address(second), is_usual="on")
+    assert [
+        head.is_usual for head in DividingHead.objects.filter(pk__in=[first.pk, second.pk]).order_by("name")
+    ] == [
         False,
         True,
     ]
@@ -122,7 +129,7 @@ def test_usual_head_when_another_becomes_it_then_only_that_one(site, cast):
 )
 def test_head_when_an_entry_is_wrong_then_said_and_all_typed_is_still_there(site, typed, why):
     sent = HEAD | PLATES | typed
-    page = write(site, head_address(), **sent)
+    page = fill_in(site, head_address(), **sent)
     assert page.status_code == 422
     assert why in alerts(page)
     assert {name: entries(page).get(name, "") for name in sent} == sent
@@ -148,7 +155,7 @@ def test_head_when_an_entry_is_wrong_then_said_and_all_typed_is_still_there(site
 )
 def test_plate_when_an_entry_is_wrong_then_said_and_nothing_is_stored_by_half(site, typed, why):
     sent = HEAD | PLATES | typed
-    page = write(site, head_address(), **sent)
+    page = fill_in(site, head_address(), **sent)
     assert page.status_code == 422
     assert why in words(page)
     assert {name: entries(page).get(name, "") for name in sent} == sent
@@ -179,7 +186,7 @@ CUTTER = {
 
 
 def test_cutter_when_written_down_then_its_range_stands_first(site):
-    page = write(site, reverse("cutter_add"), **CUTTER)
+    page = fill_in(site, reverse("cutter_add"), **CUTTER)
     line = line_of(page, "8 DP")
     for text in ("14 1/2°", "55–134 teeth", "1 cuts the rack", "0.270 in", "on loan"):
         assert text in line
@@ -195,9 +202,11 @@ def test_cutter_when_written_down_then_its_range_stands_first(site):
         ("1 cuts the rack", "5 1/2", "19", "20", "19–20 teeth"),
     ],
 )
-def test_cutter_when_numbered_either_way_then_the_range_is_as_marked(site, numbering, number, low, high, shown):
+def test_cutter_when_numbered_either_way_then_the_range_is_as_marked(
+    site, numbering, number, low, high, shown
+):
     typed = {"numbering": numbering, "number": number, "from_teeth": low, "to_teeth": high}
-    line = line_of(write(site, reverse("cutter_add"), **(CUTTER | typed)), "8 DP")
+    line = line_of(fill_in(site, reverse("cutter_add"), **(CUTTER | typed)), "8 DP")
     assert shown in line
     assert numbering in line
 
@@ -227,7 +236,7 @@ def test_cutter_when_numbered_either_way_then_the_range_is_as_marked(site, numbe
 )
 def test_cutter_when_an_entry_is_wrong_then_said_and_all_typed_is_still_there(site, typed, why):
     sent = CUTTER | typed
-    page = write(site, reverse("cutter_add"), **sent)
+    page = fill_in(site, reverse("cutter_add"), **sent)
     assert page.status_code == 422
     assert why in alerts(page)
     kept = {name: entries(page).get(name, "") for name in sent if name != "numbering"}
@@ -235,15 +244,17 @@ def test_cutter_when_an_entry_is_wrong_then_said_and_all_typed_is_still_there(si
     assert not GearCutter.objects.exists()
 
 
-@pytest.mark.parametrize(("typed", "kept"), [("20", "20"), ("20°", "20"), ("14 1/2 deg", "14 1/2"), ("14.5", "14.5")])
+@pytest.mark.parametrize(
+    ("typed", "kept"), [("20", "20"), ("20°", "20"), ("14 1/2 deg", "14 1/2"), ("14.5", "14.5")]
+)
 def test_pressure_angle_when_typed_in_any_usual_way_then_kept_without_its_sign(site, typed, kept):
-    write(site, reverse("cutter_add"), **(CUTTER | {"pressure_angle": typed}))
+    fill_in(site, reverse("cutter_add"), **(CUTTER | {"pressure_angle": typed}))
     assert GearCutter.objects.get().pressure_angle == kept
 
 
 def test_cutter_when_changed_or_taken_off_then_so(site, cast):
     cutter = make_cutter(cast.owner)
-    write(site, reverse("cutter_edit", args=[cutter.pk]), note="sharpened")
+    fill_in(site, reverse("cutter_edit", args=[cutter.pk]), note="sharpened")
     assert "sharpened" in words(site.get(reverse("tooling")))
     site.post(reverse("cutter_delete", args=[cutter.pk]))
     assert not GearCutter.objects.exists()
@@ -278,8 +289,11 @@ def test_tooling_when_it_is_somebody_elses_then_not_found_and_untouched(site, ca
 
 
 def test_plate_when_its_number_is_of_somebody_elses_head_then_left_alone(site, cast):
-    mine, theirs = make_head(cast.owner, plates=(("1", "15", ""),)), make_head(cast.builder, plates=(("9", "49", ""),))
+    mine, theirs = (
+        make_head(cast.owner, plates=(("1", "15", ""),)),
+        make_head(cast.builder, plates=(("9", "49", ""),)),
+    )
     foreign = theirs.plates.get()
-    write(site, head_address(mine), **{"plate-0-id": str(foreign.pk), "plate-0-first_face": "99"})
+    fill_in(site, head_address(mine), **{"plate-0-id": str(foreign.pk), "plate-0-first_face": "99"})
     foreign.refresh_from_db()
     assert (foreign.head, foreign.first_face) == (theirs, "49")
