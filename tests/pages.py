@@ -6,7 +6,7 @@ from html.parser import HTMLParser
 import pypdfium2
 
 #: What runs on in a line; every other element parts the words before it from those inside it.
-INLINE = {"a", "b", "code", "em", "i", "strong", "svg", "use"}
+INLINE = {"a", "b", "code", "em", "i", "strong", "svg", "use", "wbr"}
 UNSEEN = {"script", "style", "title"}
 LINES = {"li", "tr"}
 

@@ -1,5 +1,6 @@
 """Entries about a part: what it is, where it is used, what was counted."""
 
+import hashlib
 import re
 import uuid
 from typing import Any
@@ -19,6 +20,9 @@ _WEIGHT = re.compile(r"^\d{1,5}(?:\.\d{1,3})?\s*(?:lb|kg|oz|g|cwt)$", re.I)
 
 class PartForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
     """Everything typed about a part but where it is used and how far it has come."""
+
+    #: What the part was when the page was opened, so that another tab's change is not undone unseen.
+    opened_at = forms.CharField(required=False, widget=forms.HiddenInput)
 
     class Meta:
         model = Part
@@ -47,6 +51,9 @@ class PartForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
     def __init__(self, *args: Any, build: Build, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.instance.build = build
+        self.stands = _typed(self.instance)
+        self.state = _state_of(self.instance) if self.instance.pk else ""
+        self.fields["opened_at"].initial = self.state
         self.fields["kind"].initial = self.instance.kind or Kind.STOCK
         self.fields["leading_size"].widget.attrs |= {
             "hx-get": reverse("size_echo", args=[build.pk]),
@@ -89,6 +96,8 @@ class PartForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data
+        if data.get("opened_at") not in ("", self.state):
+            self._tell_of_other_tab(data)
         number, hand = data.get("number"), data.get("hand", "")
         if number:
             taken = Part.objects.live().filter(build=self.instance.build, number=number, hand=hand)
@@ -97,6 +106,32 @@ class PartForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
                     "number", f"{key_of(number, hand)} is in the build already. Give this one another number."
                 )
         return data
+
+    def _tell_of_other_tab(self, data: dict[str, Any]) -> None:
+        """Refuse once, and say what stands there now; sent again from this page, it is written."""
+        self.data = self.data.copy()  # type: ignore[attr-defined]
+        self.data["opened_at"] = self.state  # type: ignore[index]
+        others = [
+            f"{self.fields[name].label or name} is {value or 'empty'}"
+            for name, value in self.stands.items()
+            if name in data and str(data[name]) != value
+        ]
+        self.add_error(
+            None,
+            "This part has been changed since you opened the page. Where what you typed differs from it, "
+            f"the part now says: {'; '.join(others) or 'the same'}. Look it over; written down "
+            "from here, it becomes what you typed.",
+        )
+
+
+def _typed(part: Part) -> dict[str, str]:
+    return {name: str(getattr(part, name)) for name in PartForm.Meta.fields}
+
+
+def _state_of(part: Part) -> str:
+    """One figure for all that an entry about a part may write."""
+    uses = sorted(part.uses.values_list("assembly_id", "quantity"))
+    return hashlib.sha256(repr((_typed(part), uses)).encode()).hexdigest()[:16]
 
 
 class UseForm(SeenForm, forms.Form):

@@ -36,7 +36,8 @@ SPOKEN = """() => {
   for (const id of new Set(ids.filter((one, at) => ids.indexOf(one) !== at))) found.push(`two of id ${id}`);
   for (const one of many("table")) if (!one.querySelector("th")) found.push(`no headings: ${brief(one)}`);
   for (const one of many("ul, ol"))
-    for (const child of one.children) if (child.tagName !== "LI") found.push(`not a list item: ${brief(child)}`);
+    for (const child of one.children)
+      if (child.tagName !== "LI") found.push(`not a list item: ${brief(child)}`);
   return found;
 }"""
 
@@ -78,7 +79,7 @@ FAINT = """() => {
     const [high, low] = [light(over(ink, ground)), light(ground)].sort((a, b) => b - a);
     const ratio = (high + 0.05) / (low + 0.05);
     count += 1;
-    if (ratio < 4.5) found.add(`${ratio.toFixed(2)} to 1: ${words.slice(0, 40)} (${one.className.baseVal ?? one.className})`);
+    if (ratio < 4.5) found.add(`${ratio.toFixed(2)} to 1: ${words.slice(0, 50)} (${one.tagName})`);
   }
   if (count < 20) found.add(`only ${count} pieces of text were looked at`);
   return [...found].slice(0, 8);
@@ -91,7 +92,7 @@ SIDEWAYS = """() => {
   for (const one of document.querySelectorAll("body *")) {
     const box = one.getBoundingClientRect();
     if (box.width && box.right > root.clientWidth + 1)
-      found.push(`<${one.tagName.toLowerCase()} class="${one.getAttribute("class") || ""}"> to ${Math.round(box.right)}`);
+      found.push(`${one.outerHTML.split(">")[0]}> to ${Math.round(box.right)}`);
   }
   return found.length ? found.slice(0, 8) : [`the page is ${root.scrollWidth} wide`];
 }"""

@@ -1,4 +1,4 @@
-"""The whole way in one evening: first sign-in, the list, the 84-tooth wheel, its division, the card on paper."""
+"""The whole way in one evening: first sign-in, the list, the 84-tooth wheel, its division, its card."""
 
 import re
 
@@ -130,7 +130,7 @@ def print_the_card(page):
 
 
 def tally_of(text):
-    """The numbers of the boxes, as they follow one another, and those that bear the mark of the pin at home."""
+    """The numbers of the boxes as they follow one another, and those with the mark of the pin at home."""
     found = re.findall(r"\b(\d+)(◥?)", text.split("hole, angle")[1])
     boxes = [(int(number), mark) for place, (number, mark) in enumerate(found, 1) if int(number) == place]
     return [number for number, _ in boxes], [number for number, mark in boxes if mark]
