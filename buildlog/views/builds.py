@@ -6,6 +6,7 @@ from django.contrib.auth.decorators import login_not_required
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
+from django.utils import timezone
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -38,9 +39,9 @@ def home(request: HttpRequest) -> HttpResponse:
 def build_page(request: HttpRequest, pk: int) -> HttpResponse:
     """Where was I: what was done last, what is in hand, what waits."""
     build = access.build_to_read(request.user, pk)
-    lines = list(queries.last_lines(build, 8))
+    doings = queries.last_doings(build, 8)
     parts = build.parts.live().with_needed()
-    last = lines[0] if lines else None
+    last = doings[0] if doings else None
     in_hand = list(parts.filter(stage=Stage.IN_HAND).order_by("-stage_at", "number_key")[:8])
     waiting = list(parts.exclude(waits_for="").exclude(stage__in=MADE_STAGES).order_by("waits_since")[:6])
     return show(
@@ -53,13 +54,12 @@ def build_page(request: HttpRequest, pk: int) -> HttpResponse:
         marks=("st0", "st1", "st2", "wait"),
         hatches={part.hatch for part in in_hand + waiting},
         last=last,
-        days=(clock.today() - last.at.date()).days if last else None,
-        lines=lines,
+        days=(clock.today() - timezone.localdate(last.at)).days if last else None,
+        doings=doings,
         whole=queries.whole_engine(build),
         in_hand=in_hand,
         waiting=waiting,
         cards=list(build.cards.select_related("part")[:4]),
-        role=build.memberships.get(user_id=member_id(request)).role,
     )
 
 

@@ -64,7 +64,7 @@ def card_page(request: HttpRequest, pk: int) -> HttpResponse:
         kind="Work card",
         build=card.build,
         nav="cards",
-        block={"number": str(card.number), "date": card.made_at.date(), "sheet": "1 of 1"},
+        block={"number": str(card.number), "date": card.made_at, "sheet": "1 of 1"},
         card=card,
         sheet=card.sheet,
         records=list(card.records.all()),

@@ -10,7 +10,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.http import urlencode
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from buildlog import access
+from buildlog import access, clock
 from buildlog.actions import parts as part_actions
 from buildlog.actions import stages
 from buildlog.forms.parts import BaseUseFormSet, CountForm, PartForm, QuantityForm, UseFormSet
@@ -55,7 +55,7 @@ def _page(
             "title": part.name,
             "sheet": part.sheet or "—",
             "units": "as typed",
-            "date": part.stage_at.date() if part.stage_at else history[-1].at.date() if history else None,
+            "date": part.stage_at or (history[-1].at if history else clock.today()),
         },
         part=part,
         uses=uses,

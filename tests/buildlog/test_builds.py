@@ -110,6 +110,16 @@ def test_title_block_then_it_names_build_scale_and_units(site, build):
 # ---- where was I -----------------------------------------------------------------------------------------
 
 
+def test_build_page_when_a_sum_was_kept_last_then_it_opens_with_that(site, build, cast):
+    make_part(build, number="S-001", name="Flywheel")
+    wheel = make_part(build, number="S-016", name="Final-drive wheel 84 T")
+    kept = make_record(wheel, user=cast.owner)
+    page = words(site.get(build.get_absolute_url()))
+    assert f"Kept sum {kept.pk}: Indexing, 84 divisions" in page
+    bin_part(wheel, by=cast.owner)
+    assert "Kept sum" not in words(site.get(build.get_absolute_url()))
+
+
 @pytest.mark.parametrize(("days", "said"), [(0, "Today"), (1, "Yesterday"), (23, "23 days ago")])
 def test_build_page_when_some_days_have_gone_by_then_it_says_how_many_and_what_was_last(
     site, build, cast, days, said

@@ -231,3 +231,10 @@ def test_static_files_when_a_source_changes_then_collected_and_otherwise_not(tmp
     (sources / "one.css").unlink()
     assert serving.collect_static_when_changed() is True
     assert {path.name for path in (tmp_path / "static").iterdir()} == {"two.css"}
+
+
+def test_refusal_when_printed_then_bears_the_programs_name(capsys):
+    with pytest.raises(SystemExit) as ended:
+        start.Command().run_from_argv(["manage.py", "start", "--port", "70000"])
+    assert ended.value.code == 1
+    assert capsys.readouterr().err == "Hornplate: --port is 70000; ports go from 1 to 65535.\n"

@@ -4,10 +4,11 @@ from argparse import ArgumentParser
 from typing import Any
 
 from django.conf import settings
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import BaseCommand
 from django.db import DatabaseError
 
 from buildlog import network
+from buildlog.management.refusal import RefusalError
 
 
 class Command(BaseCommand):
@@ -24,7 +25,7 @@ class Command(BaseCommand):
             owner = owner_account()
             take_password_away(owner)
         except DatabaseError as error:
-            raise CommandError(f"There is no account yet: start Hornplate first ({error}).") from error
+            raise RefusalError(f"There is no account yet: start Hornplate first ({error}).") from error
         address = settings.SITE_ADDRESS or f"http://{network.LOCAL}:{options['port']}"
         self.stdout.write(
             f"The old password of {owner.get_username()!r} works no longer and all its sessions have ended. "

@@ -5,10 +5,11 @@ from typing import Any
 
 from django.conf import settings
 from django.contrib.auth.models import User
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import BaseCommand
 from django.db import DatabaseError
 
 from buildlog import network, serving
+from buildlog.management.refusal import RefusalError
 
 LAN_WARNING = (
     "Everybody on this network can reach the sign-in page, and what is sent is not encrypted: "
@@ -29,13 +30,13 @@ class Command(BaseCommand):
 
     def handle(self, *_args: Any, **options: Any) -> None:
         if not 0 <= options["port"] <= 65535:
-            raise CommandError(f"--port is {options['port']}; ports go from 1 to 65535.")
+            raise RefusalError(f"--port is {options['port']}; ports go from 1 to 65535.")
         try:
             listener = network.listen(
                 network.EVERYWHERE if options["lan"] else network.LOCAL, options["port"]
             )
         except network.PortError as error:
-            raise CommandError(str(error)) from error
+            raise RefusalError(str(error)) from error
         with listener, serving.ending_cleanly():
             place = self.choose_place(listener.getsockname()[1], lan=options["lan"])
             self.make_ready(place, demo=options["demo"])
@@ -47,7 +48,7 @@ class Command(BaseCommand):
     def choose_place(self, port: int, *, lan: bool) -> serving.Place:
         place = serving.network_place(port) if lan else serving.local_place(port)
         if place is None:
-            raise CommandError("This machine has no address on a network; start it without --lan.")
+            raise RefusalError("This machine has no address on a network; start it without --lan.")
         serving.answer_to(place)
         return place
 
@@ -57,7 +58,7 @@ class Command(BaseCommand):
             serving.collect_static_when_changed()
             owner = self.prepare_owner(demo=demo)
         except (DatabaseError, OSError) as error:
-            raise CommandError(f"The data in {settings.DATA_FOLDER} cannot be used: {error}") from error
+            raise RefusalError(f"The data in {settings.DATA_FOLDER} cannot be used: {error}") from error
         self.say_where(place)
         self.say_link(owner, place)
 
