@@ -3,10 +3,10 @@
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 from math import gcd
-from typing import Any, TypedDict
+from typing import Any, NamedTuple, TypedDict
 
 from calc.answers import indexing
-from calc.answers.indexing_words import gear_words, gears
+from calc.answers.indexing_words import arcsec, gear_words, gears
 from calc.answers.shapes import Answer, Case, plate_picture
 from calc.kernel.indexing_differential import sense_text
 from calc.kernel.wording import bracketed, decimal_text, dms_text, mixed_text, move_sum
@@ -14,6 +14,16 @@ from calc.models import CalculationRecord
 from calc.sheets import BigFigure, PlatePicture, Say, Tally, TallyRow, home_line, row_ends, tally_note
 
 Row = Mapping[str, Any]
+#: A kept angle is a decimal; the fraction of a degree that was typed has a lesser denominator than this.
+ANGLE_PARTS = 1_000_000
+
+
+class _Asked(NamedTuple):
+    """What was asked of the head; `count` is None where the angle does not go into a turn."""
+
+    count: int | None
+    angle: Fraction  # of one move, degrees
+    ratio: int
 
 
 class CardSum(TypedDict):
@@ -31,20 +41,20 @@ class CardSum(TypedDict):
 
 def card_sum(record: CalculationRecord) -> CardSum:
     """The card's share of a kept sum, from what was kept and the row that was chosen."""
-    inputs, answer = record.inputs, record.context["answer"]
-    found = _row_in_use(record)
+    answer, found = record.context["answer"], _row_in_use(record)
     if found is None:
         return _no_setting(record, answer)
     method, row = found
-    count = _count(inputs)
+    asked = _asked(record)
+    one: BigFigure = {"label": "One division" if asked.count else "One move", "value": dms_text(asked.angle)}
     return {
-        "work": f"{count} divisions" if count else f"moves of {dms_text(_angle(inputs))}",
-        "head": "direct plate" if method == "direct" else f"{inputs['ratio']} : 1",
-        "figures": [*_FIGURES[method](row), {"label": "One division", "value": dms_text(_angle(inputs))}],
-        "proof": _proof(count, inputs, method, row),
+        "work": f"{asked.count} divisions" if asked.count else f"moves of {dms_text(asked.angle)}",
+        "head": "direct plate" if method == "direct" else f"{asked.ratio} : 1",
+        "figures": [*_FIGURES[method](row), one],
+        "proof": _proof(asked, method, row),
         "notes": _NOTES[method](row) if method in _NOTES else [],
         "plate": _picture(answer),
-        "tally": _tally(count, method, inputs, row) if count else None,
+        "tally": _tally(asked, asked.count, method, row) if asked.count else None,
         "stops": "pin home, end of a round" if method in ("plain", "direct") else "end of a round",
     }
 
@@ -69,12 +79,11 @@ def _no_setting(record: CalculationRecord, answer: Answer) -> CardSum:
     }
 
 
-def _count(inputs: Row) -> int | None:
-    """The number of divisions, also where a move that goes a whole number of times round was asked for."""
-    if inputs.get("divisions"):
-        return int(inputs["divisions"])
-    round_about = 360 / Fraction(str(inputs["angle"]))
-    return int(round_about) if round_about.denominator == 1 else None
+def _asked(record: CalculationRecord) -> _Asked:
+    inputs, results = record.inputs, record.results
+    count = inputs.get("divisions") or results.get("divisions")
+    angle = Fraction(360, count) if count else Fraction(inputs["angle"]).limit_denominator(ANGLE_PARTS)
+    return _Asked(count, angle, int(inputs["ratio"]))
 
 
 # ---- figures worked to -----------------------------------------------------------------------------------
@@ -151,36 +160,53 @@ def _home(row: Row) -> int:
 # ---- proof and notes -------------------------------------------------------------------------------------
 
 
-def _proof(count: int | None, inputs: Row, method: str, row: Row) -> Say:
+def _proof(asked: _Asked, method: str, row: Row) -> Say:
+    count = asked.count
     witness = (
         f"First mark every one lightly and count {count}. Tick each cut."
         if count
         else "Check the first move."
     )
-    if method == "compound":
-        sign = "+" if row["same_direction"] else "−"
-        one = f"{row['holes_a']}/{row['circle_a']} {sign} {row['holes_b']}/{row['circle_b']}"
-        wanted = Fraction(int(inputs["ratio"])) * _angle(inputs) / 360
-        return {"strong": f"Proof: {one} = {mixed_text(wanted)} turn.", "text": witness}
-    if method == "direct":
-        return {"strong": f"Proof: {count} × {row['holes']} = {row['circle']} holes.", "text": witness}
+    said = "Not exact" if method == "nearest" else "Proof"
+    return {"strong": f"{said}: {_PROOFS.get(method, _plain_proof)(asked, row)}.", "text": witness}
+
+
+def _plain_proof(asked: _Asked, row: Row) -> str:
+    move, turns = bracketed(move_sum(row["turns"], row["holes"], row["circle"])), _turns(row)
+    if asked.count:
+        return f"{asked.count} × {move} = {mixed_text(asked.count * turns)}"
+    return f"{move} × 360/{asked.ratio} = {mixed_text(turns * 360 / asked.ratio)}°"
+
+
+def _direct_proof(asked: _Asked, row: Row) -> str:
+    if asked.count:
+        return f"{asked.count} × {row['holes']} = {asked.count * row['holes']} holes"
+    angle = Fraction(row["holes"], row["circle"]) * 360
+    return f"{row['holes']}/{row['circle']} × 360 = {mixed_text(angle)}°"
+
+
+def _compound_proof(asked: _Asked, row: Row) -> str:
+    sign = "+" if row["same_direction"] else "−"
+    one = f"{row['holes_a']}/{row['circle_a']} {sign} {row['holes_b']}/{row['circle_b']}"
+    return f"{one} = {mixed_text(asked.ratio * asked.angle / 360)} turn"
+
+
+def _differential_proof(asked: _Asked, row: Row) -> str:
     move = bracketed(move_sum(row["turns"], row["holes"], row["circle"]))
-    if method == "differential":
-        e = mixed_text(
-            int(inputs["ratio"]) - (count or 0) * (row["turns"] + Fraction(row["holes"], row["circle"]))
-        )
-        return {
-            "strong": f"Proof: {inputs['ratio']} − {count} × {move} = {e}, the plate’s turns.",
-            "text": witness,
-        }
-    total = (row["turns"] + Fraction(row["holes"], row["circle"])) * (count or 1)
-    said = "Proof" if method == "plain" else "Not exact"
-    return {"strong": f"{said}: {count or 1} × {move} = {mixed_text(total)}.", "text": witness}
+    plate = mixed_text(asked.ratio - (asked.count or 0) * _turns(row)).replace("-", "−")
+    return f"{asked.ratio} − {asked.count} × {move} = {plate}, the plate’s turns"
 
 
-def _angle(inputs: Row) -> Fraction:
-    """The angle of one move. [deg]"""
-    return Fraction(str(inputs["angle"])) if inputs.get("angle") else Fraction(360, int(inputs["divisions"]))
+_PROOFS: dict[str, Callable[[_Asked, Row], str]] = {
+    "direct": _direct_proof,
+    "compound": _compound_proof,
+    "differential": _differential_proof,
+}
+
+
+def _turns(row: Row) -> Fraction:
+    """The crank turns of one move, exactly."""
+    return int(row["turns"]) + Fraction(row["holes"], row["circle"])
 
 
 def _differential_notes(row: Row) -> list[Say]:
@@ -190,6 +216,9 @@ def _differential_notes(row: Row) -> list[Say]:
 
 
 def _nearest_notes(row: Row) -> list[Say]:
+    if row["closing_error_arcsec"] is None:
+        way = "far" if row["error_arcsec"] > 0 else "short"
+        return [{"strong": f"Each move is {arcsec(row['error_arcsec'])} too {way}.", "text": ""}]
     closing = dms_text(abs(Fraction(str(row["closing_error_arcsec"])) / 3600))
     way = "shorter" if float(row["closing_error_arcsec"]) > 0 else "longer"
     return [{"strong": f"The last space is {closing} {way} than the others.", "text": ""}]
@@ -223,7 +252,7 @@ def _picture(answer: Answer) -> PlatePicture | None:
     return {**plate_picture(plate), "caption": caption}
 
 
-def _tally(count: int, method: str, inputs: Row, row: Row) -> Tally:
+def _tally(asked: _Asked, count: int, method: str, row: Row) -> Tally:
     ends = row_ends(count)
     if method in ("plain", "direct", "nearest"):
         one = int(row.get("turns", 0)) * int(row["circle"]) + int(row["holes"])
@@ -233,7 +262,8 @@ def _tally(count: int, method: str, inputs: Row, row: Row) -> Tally:
     else:
         holes, home = ["" for _ in ends], []
         line = {"strong": "Watch the spindle’s own degrees after each row.", "text": ""}
-    each = _made_angle(inputs, row) if method == "nearest" else _angle(inputs)
+    # A setting that is not exact makes another angle than the one wanted.
+    each = _turns(row) * 360 / asked.ratio if method == "nearest" else asked.angle
     rows: list[TallyRow] = [
         {"hole": hole, "angle": f"{_two_places(end * each)}°"} for end, hole in zip(ends, holes, strict=True)
     ]
@@ -245,12 +275,6 @@ def _tally(count: int, method: str, inputs: Row, row: Row) -> Tally:
         "home_line": line,
         "passes": 3,
     }
-
-
-def _made_angle(inputs: Row, row: Row) -> Fraction:
-    """The angle one move really makes, where the setting is not exact. [deg]"""
-    turns = Fraction(row["holes"], row["circle"]) + int(row["turns"])
-    return turns * 360 / int(inputs["ratio"])
 
 
 def _two_places(value: Fraction) -> str:

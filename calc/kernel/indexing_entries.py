@@ -133,13 +133,13 @@ def dividing(
 
 def _angle_of_one_move(divisions: int | None, angle: Fraction | None) -> Fraction:
     if divisions is not None and angle is not None:
-        raise OutOfRange("angle", "divisions or angle, not both", "Clear one of the two.")
+        raise OutOfRange("angle", "only one of the two is wanted", "Clear the divisions or the angle.")
     if divisions is not None:
         check_range("divisions", divisions, DIVISIONS, DIVISIONS_REASON)
         return Fraction(360, divisions)
     if angle is None:
         raise OutOfRange(
-            "divisions", "divisions or angle", "Enter how many divisions, or the angle of one move."
+            "divisions", "one of two is wanted", "Enter how many divisions, or the angle of one move."
         )
     check_range("angle", angle, ANGLE_DEG, ANGLE_REASON)
     return Fraction(angle)

@@ -72,8 +72,8 @@ def test_schedule_when_printed_then_every_row_is_there():
     [
         (("indexing", "divisions=1", "circles=20"), "divisions", "1 is too small: 2 to 10000"),
         (("indexing", "divisions=8"), "circles", "Nothing is entered"),
-        (("indexing", "circles=20"), "divisions", "divisions or angle"),
-        (("indexing", "divisions=8", "angle=45", "circles=20"), "angle", "not both"),
+        (("indexing", "circles=20"), "divisions", "one of two is wanted"),
+        (("indexing", "divisions=8", "angle=45", "circles=20"), "angle", "only one of the two"),
         (("indexing", "divisions=8", "circles=20", "teeth=8"), "teeth", "asks for no “teeth”"),
         (("indexing", "divisions=8", "divisions=9"), "divisions", "entered twice"),
         (("indexing", "divisions=8", "circles=20", "21"), "21", "There is no ="),

@@ -70,7 +70,7 @@ def test_form_with_neither_divisions_nor_angle_asks_for_one():
 def test_form_with_both_divisions_and_angle_refuses_the_angle():
     form = SumForm(INDEXING, GOOD | {"angle": "15"})
     assert not form.is_valid()
-    assert "not both" in entry(form, "angle").error
+    assert "only one of the two" in entry(form, "angle").error
 
 
 def test_form_echoes_how_each_entry_was_read():
