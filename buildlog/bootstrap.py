@@ -61,9 +61,10 @@ def run_command(argv: list[str]) -> int:
     from buildlog.environment import SettingError
 
     try:
-        importlib.import_module("buildlog.settings")
+        settings = importlib.import_module("buildlog.settings")
     except SettingError as error:
         raise BootstrapError(f"Hornplate cannot start: {error}") from error
+    refuse_without_driver(settings.DATABASES["default"]["ENGINE"])
     from django.core.management import execute_from_command_line
 
     execute_from_command_line(argv)
@@ -111,6 +112,16 @@ def refuse_gaps(kind: str) -> None:
         raise BootstrapError(
             f"This environment ({sys.prefix}) has Django, but not {', '.join(missing)}; "
             f"install what is missing with: {sys.executable} -m pip install -r {requirement_file(kind)}"
+        )
+
+
+def refuse_without_driver(engine: str) -> None:
+    """A run on SQLite does without the packages that PostgreSQL needs, so they are not always there."""
+    needed = ("psycopg", "psycopg_pool") if engine.endswith("postgresql") else ()
+    if any(importlib.util.find_spec(name) is None for name in needed):
+        raise BootstrapError(
+            "DATABASE_URL names a PostgreSQL database, and the packages for one are not installed; "
+            f"install them with: {sys.executable} -m pip install -r {requirement_file('server')}"
         )
 
 

@@ -3,7 +3,6 @@
 import os
 import re
 import secrets
-import sys
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -170,7 +169,3 @@ def sqlite_database(path: Path) -> dict[str, Any]:
             "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;",
         },
     }
-
-
-def is_windows() -> bool:
-    return sys.platform == "win32"

@@ -31,6 +31,11 @@ class Tally:
         return self.total - self.made - self.in_hand
 
     @property
+    def all_finished(self) -> bool:
+        """Every one painted, or on the engine."""
+        return bool(self.total) and self.finished == self.total
+
+    @property
     def all_made(self) -> bool:
         return bool(self.total) and self.made == self.total
 
@@ -86,9 +91,7 @@ class Branch:
 
 def assembly_tree(build: Build) -> list[Branch]:
     """The tree of a build's assemblies, each with the tally of its branch, in three queries at most."""
-    below: dict[int | None, list[Assembly]] = defaultdict(list)
-    for assembly in build.assemblies.all():
-        below[assembly.parent_id].append(assembly)
+    below = _by_parent(build)
     parts = {
         pk: (Stage(stage), waits)
         for pk, stage, waits in Part.objects.live()
@@ -119,11 +122,18 @@ def whole_engine(build: Build) -> Tally:
 
 def branch_ids(build: Build, assembly: Assembly) -> list[int]:
     """The assembly and all that hang on it."""
-    for top in _plain_tree(build):
-        for branch in top.walk():
-            if branch.assembly.pk == assembly.pk:
-                return [below.assembly.pk for below in branch.walk()]
-    return [assembly.pk]
+    below = _by_parent(build)
+    ids = [assembly.pk]
+    for pk in ids:  # The list grows while it is walked.
+        ids += [child.pk for child in below[pk]]
+    return ids
+
+
+def _by_parent(build: Build) -> dict[int | None, list[Assembly]]:
+    below: dict[int | None, list[Assembly]] = defaultdict(list)
+    for assembly in build.assemblies.all():
+        below[assembly.parent_id].append(assembly)
+    return below
 
 
 def parts_of(build: Build, assembly: Assembly) -> PartQuerySet:
@@ -168,17 +178,6 @@ def last_doings(build: Build, count: int) -> list[Doing]:
 
 def _latest(found: "models.QuerySet[Any]", by: str, count: int) -> "models.QuerySet[Any]":
     return found.select_related("part__build").order_by(f"-{by}", "-pk")[:count]
-
-
-def _plain_tree(build: Build) -> list[Branch]:
-    below: dict[int | None, list[Assembly]] = defaultdict(list)
-    for assembly in build.assemblies.all():
-        below[assembly.parent_id].append(assembly)
-
-    def grow(assembly: Assembly, depth: int) -> Branch:
-        return Branch(assembly, depth, children=[grow(child, depth + 1) for child in below[assembly.pk]])
-
-    return [grow(top, 0) for top in below[None]]
 
 
 def _tally(found: Iterable[tuple[Stage, str]]) -> Tally:

@@ -6,9 +6,9 @@ from typing import Any, Literal, TypedDict
 
 from calc import registry
 from calc.answers.indexing_words import row_words
-from calc.answers.shapes import plural
 from calc.entries import EntryErrors
 from calc.kernel.errors import CalculationError, NoSolution
+from calc.kernel.wording import plural
 from calc.models import CalculationRecord
 from calc.runs import as_json, run
 

@@ -43,12 +43,13 @@ def make_card(part: Part, said: Said, *, by: Doer, address: str) -> WorkCard:
     PermissionError
         The token belongs to a card of another build.
     """
+    # The build is held first: of two clicks at once the second finds the card of the first.
+    build = Build.objects.select_for_update().get(pk=part.build_id)
     made = WorkCard.objects.filter(token=said["token"]).first()
     if made and made.build_id != part.build_id:
         raise PermissionError("This token belongs to a card of another build.")
     if made:
         return made
-    build = Build.objects.select_for_update().get(pk=part.build_id)
     number = (build.cards.aggregate(last=Max("number"))["last"] or 0) + 1
     record = said["record"]
     sheet = card_sheet(part, said, number=number, at=clock.now(), address=address)

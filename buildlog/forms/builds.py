@@ -24,7 +24,8 @@ class MemberForm(forms.Form):
         r"^[\w.@+-]+$",
         label="Name to sign in with",
         max_length=60,
-        help_text="Theirs if they have one here already; else a new one, and you get a link to hand them.",
+        help_text="Theirs if they have one here already; else a new one, and you get a link to hand them. "
+        "Share it again for a fresh link.",
         error_messages={"invalid": "A sign-in name is letters, figures and . @ + - _ with no spaces."},
     )
 

@@ -7,6 +7,9 @@ from django.urls import reverse
 from buildlog.models.builds import Build
 from buildlog.numbers import number_key
 
+#: Sorts after the key of any balloon, whether the database compares signs or goes by a dictionary.
+AFTER_ALL = "z" * 7
+
 
 class Assembly(models.Model):
     """A group of parts with its balloon on the general arrangement; may hold assemblies."""
@@ -44,7 +47,7 @@ class Assembly(models.Model):
 
     def save(self, *args: object, **kwargs: object) -> None:
         # An assembly without a balloon comes after those that have one.
-        self.balloon_key = number_key(self.balloon) if self.balloon else "~"
+        self.balloon_key = number_key(self.balloon) if self.balloon else AFTER_ALL
         super().save(*args, **kwargs)  # type: ignore[arg-type]
 
     def clean(self) -> None:

@@ -1,7 +1,6 @@
 """Parts: what is made or bought, how many, and how far each has come."""
 
 import re
-from fractions import Fraction
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
@@ -213,11 +212,6 @@ class Part(models.Model):
     @property
     def hand_word(self) -> str:
         return self.get_hand_display() if self.hand else ""
-
-    @property
-    def size_mm(self) -> Fraction | None:
-        size = self.size
-        return size.measure.base if size and size.measure else None
 
 
 class PartUse(models.Model):

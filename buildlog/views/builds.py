@@ -1,8 +1,8 @@
 """Builds: which there are, where the builder was, who shares them."""
 
 from django.contrib import messages
-from django.contrib.auth import get_user_model
 from django.contrib.auth.decorators import login_not_required
+from django.contrib.auth.models import User
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
@@ -60,6 +60,7 @@ def build_page(request: HttpRequest, pk: int) -> HttpResponse:
         in_hand=in_hand,
         waiting=waiting,
         cards=list(build.cards.select_related("part")[:4]),
+        view=SIDE_VIEWS.get(build.side_view),
     )
 
 
@@ -68,7 +69,8 @@ def engine(request: HttpRequest, pk: int) -> HttpResponse:
     """The general arrangement: the side view with its balloons, and the key to them."""
     build = access.build_to_read(request.user, pk)
     tree = queries.assembly_tree(build)
-    places = SIDE_VIEWS.get(build.side_view, {})
+    view = SIDE_VIEWS.get(build.side_view)
+    places = view.places if view else {}
     return show(
         request,
         "buildlog/engine_page.html",
@@ -78,9 +80,9 @@ def engine(request: HttpRequest, pk: int) -> HttpResponse:
         nav="engine",
         marks=("wait", "ok"),
         why="Made means machined or further. Painting and fitting are counted apart.",
-        block={"number": "1", "scale": "1 : 12 on A3" if build.side_view else "—", "projection": True},
-        tree=tree,
+        block={"number": "1", "scale": "1 : 12 on A3" if view else "—", "projection": True},
         branches=[branch for top in tree for branch in top.walk()],
+        view=view,
         balloons=[(places[top.assembly.balloon], top) for top in tree if top.assembly.balloon in places],
         whole=queries.whole_engine(build),
     )
@@ -123,24 +125,29 @@ def build_edit(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 def member_add(request: HttpRequest, pk: int) -> HttpResponse:
-    """Share a build with somebody; a new name gets a link to choose a password by."""
+    """Share a build with somebody; who has no password yet gets a link to choose one by, at each asking."""
     build = access.build_to_own(request.user, pk)
     form = MemberForm(request.POST)
     if not form.is_valid():
         return _edit_page(request, build, BuildForm(instance=build), form, status=422)
-    users = get_user_model()
     with transaction.atomic():
-        user, is_new = users.objects.get_or_create(username=form.cleaned_data["name"])
+        user, is_new = User.objects.get_or_create(username=form.cleaned_data["name"])
         if is_new:
             user.set_unusable_password()
             user.save()
         Membership.objects.get_or_create(build=build, user=user)
-    if is_new:
+    if not user.has_usable_password() and _is_in_hand_of(request, user):
         link = owner_account.sign_in_link(user, site_address(request))
         messages.success(request, f"Hand {user} this link; it works once and for one day: {link}")
     else:
         messages.success(request, f"{user} sees {build} from now on.")
     return redirect("build_edit", build.pk)
+
+
+def _is_in_hand_of(request: HttpRequest, user: User) -> bool:
+    """Whether all that this user sees belongs to the one who asks: only then may they hand out the way in."""
+    own = Build.objects.filter(memberships__user_id=member_id(request), memberships__role=Role.OWNER)
+    return not user.is_superuser and not user.memberships.exclude(build__in=own).exists()
 
 
 @require_POST
@@ -150,7 +157,7 @@ def member_remove(request: HttpRequest, pk: int, member: int) -> HttpResponse:
     membership = get_object_or_404(build.memberships.select_related("user"), pk=member)
     owners = build.memberships.filter(role=Role.OWNER)
     if membership.role == Role.OWNER and owners.count() == 1:
-        messages.error(request, "A build keeps one owner. Share it with another first.")
+        messages.error(request, "A build keeps one owner, and this is the one.")
     else:
         membership.delete()
         messages.success(request, f"{membership.user} no longer sees {build}.")

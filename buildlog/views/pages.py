@@ -19,7 +19,6 @@ MARKS = {
     "st4": ("Painted", "is-done"),
     "st5": ("On the engine", "is-done"),
     "wait": ("Waits", "is-wait"),
-    "go": ("Can start", ""),
     "ok": ("Agrees, done", "is-done"),
     "no": ("Wrong", "is-stop"),
 }

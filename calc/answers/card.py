@@ -1,15 +1,16 @@
 """What a kept sum of dividing puts on a work card: figures worked to, proof, tally, picture."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd
-from typing import Any, NamedTuple, TypedDict
+from typing import Any, TypedDict
 
 from calc.answers import indexing
 from calc.answers.indexing_words import arcsec, gear_words, gears
 from calc.answers.shapes import Answer, Case, plate_picture
 from calc.kernel.indexing_differential import sense_text
-from calc.kernel.wording import bracketed, decimal_text, dms_text, mixed_text, move_sum
+from calc.kernel.wording import bracketed, decimal_text, dms_text, mixed_text, move_sum, move_text
 from calc.models import CalculationRecord
 from calc.sheets import BigFigure, PlatePicture, Say, Tally, TallyRow, home_line, row_ends, tally_note
 
@@ -18,7 +19,8 @@ Row = Mapping[str, Any]
 ANGLE_PARTS = 1_000_000
 
 
-class _Asked(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class _Asked:
     """What was asked of the head; `count` is None where the angle does not go into a turn."""
 
     count: int | None
@@ -93,7 +95,7 @@ def _plain(row: Row) -> list[BigFigure]:
     return [
         {
             "label": "Index, turn one way only",
-            "value": _move(row),
+            "value": move_text(row["turns"], row["holes"], row["circle"]),
             "wide": bool(row["turns"] and row["holes"]),
         },
         _arms(row),
@@ -121,7 +123,7 @@ def _differential(row: Row) -> list[BigFigure]:
     return [
         {
             "label": "Index, turn one way only",
-            "value": _move(row),
+            "value": move_text(row["turns"], row["holes"], row["circle"]),
             "wide": bool(row["turns"] and row["holes"]),
         },
         _arms(row),
@@ -137,14 +139,6 @@ _FIGURES: dict[str, Callable[[Row], list[BigFigure]]] = {
     "compound": _compound,
     "differential": _differential,
 }
-
-
-def _move(row: Row) -> str:
-    turns, holes = row["turns"], row["holes"]
-    whole = f"{turns} turn{'' if turns == 1 else 's'}"
-    if not holes:
-        return whole
-    return f"{whole} + {holes} in {row['circle']}" if turns else f"{holes} in {row['circle']}"
 
 
 def _arms(row: Row) -> BigFigure:

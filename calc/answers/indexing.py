@@ -6,12 +6,13 @@ from typing import Any
 
 from calc.answers import indexing_boxes as boxes
 from calc.answers import indexing_words as words
-from calc.answers.shapes import Answer, Case, Chosen, Column, Row, Table, columns, plural
+from calc.answers.shapes import Answer, Case, Chosen, Column, Row, Table, columns
 from calc.kernel.indexing import SOURCE_KEYS
 from calc.kernel.indexing_compound import compound_steps
 from calc.kernel.indexing_differential import differential_steps, sense_text
 from calc.kernel.indexing_entries import Dividing, dividing
 from calc.kernel.indexing_plain import angle_step, direct_steps, move_steps, nearest_steps, plain_steps
+from calc.kernel.wording import plural
 from calc.kernel.working import Outcome, Step
 
 Setting = dict[str, Any]

@@ -5,9 +5,9 @@ from fractions import Fraction
 from typing import Any
 
 from calc.answers import indexing_words as words
-from calc.answers.shapes import Answer, Case, Fact, Pin, empty_answer, fact, offer, plural, rounded
+from calc.answers.shapes import Answer, Case, Fact, Pin, empty_answer, fact, offer, rounded
 from calc.kernel.indexing_differential import sense_text
-from calc.kernel.wording import dms_text, mixed_text, move_sum, move_text
+from calc.kernel.wording import dms_text, mixed_text, move_sum, move_text, plural, setting_text
 
 Row = Mapping[str, Any]
 
@@ -32,7 +32,7 @@ def plain(case: Case, row: Row) -> Answer:
         facts.append(offer("Also exact", words.row_words(other), on, f"plain-{place}"))
     shown = empty_answer(
         words.over("Plain indexing, exact", row, case.faces),
-        words.big_words(row),
+        setting_text(row),
         words.arms_words(row),
         facts,
     )
@@ -101,7 +101,7 @@ def differential(case: Case, row: Row) -> Answer:
     """An exact setting with the plate geared to the spindle."""
     shown = empty_answer(
         words.over("Differential indexing, exact with the change gears on", row, case.faces),
-        words.big_words(row),
+        setting_text(row),
         f"{words.arms_words(row)} {words.gear_words(row)}",
         [
             fact("Change gears", words.gears(row), "drivers / driven"),
@@ -125,7 +125,7 @@ def nearest(case: Case, row: Row) -> Answer:
         facts.append(fact("The last space", words.arcsec(closing), words.gap_words(row)))
     shown = empty_answer(
         words.over("Nearest by plain indexing, not exact", row, case.faces),
-        words.big_words(row),
+        setting_text(row),
         words.arms_words(row),
         [*facts, _one(case)],
     )

@@ -4,9 +4,8 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
-from calc.answers.indexing_words import big_words
-from calc.answers.shapes import Answer, Case, Row, Table, columns, empty_answer, fact, plural, rounded
-from calc.kernel.wording import bracketed, mixed_text, move_sum
+from calc.answers.shapes import Answer, Case, Row, Table, columns, empty_answer, fact, rounded
+from calc.kernel.wording import bracketed, mixed_text, move_sum, plural, setting_text
 
 
 def answer(case: Case) -> Answer:
@@ -16,7 +15,7 @@ def answer(case: Case) -> Answer:
     total = (inputs["turns"] + Fraction(inputs["holes"], inputs["circle"])) * inputs["divisions"]
     shown = empty_answer(
         f"Schedule for {inputs['divisions']} divisions at {inputs['ratio']} to 1",
-        big_words(inputs),
+        setting_text(inputs),
         "Division 1 stands at hole 0; holes are counted from there, the way the crank turns.",
         [
             fact("Pin home every", *plural(case.results["home_every"], "move").split(" ")),

@@ -5,7 +5,7 @@ from fractions import Fraction
 from math import gcd
 from typing import Any
 
-from calc.answers.shapes import Beware, Case, Faces, plural, rounded
+from calc.answers.shapes import Beware, Case, Faces, rounded
 from calc.kernel.indexing_differential import sense_text
 from calc.kernel.wording import dms_text, move_sum, move_text
 
@@ -129,12 +129,3 @@ def beware_nearest(case: Case, row: Row) -> Beware:
             made, wanted = row["works_as_divisions"], case.results["divisions"]
             text = f"By itself it makes {made}, not {wanted}: no use for work that must close."
     return {"title": f"Not exact: each move is {arcsec(row['error_arcsec'])} out", "text": text}
-
-
-def big_words(row: Row) -> str:
-    """`20 spaces in the 42 circle`, `3 turns and 3 spaces in the 39 circle`, `5 whole turns`."""
-    turns, holes = row["turns"], row["holes"]
-    if not holes:
-        return plural(turns, "whole turn")
-    spaces = f"{plural(holes, 'space')} in the {row['circle']} circle"
-    return f"{plural(turns, 'turn')} and {spaces}" if turns else spaces

@@ -151,10 +151,6 @@ def rounded(value: Fraction | float, places: int) -> str:
     return str(shown.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)).replace("-", "−")
 
 
-def plural(number: int, word: str) -> str:
-    return f"{number} {word}" if number == 1 else f"{number} {word}s"
-
-
 def plate_picture(plate: Plate) -> PlatePicture:
     """The picture of an answer as the papers take it."""
     picture: PlatePicture = {

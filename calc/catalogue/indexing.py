@@ -1,27 +1,12 @@
 """What indexing asks for, what it hands back, and how it is spoken of."""
 
-from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
 from calc.calculation import Calculation, Input, Output
 from calc.kernel import indexing_entries as limits
 from calc.kernel.indexing import indexing
-from calc.kernel.wording import dms_text
-
-
-def plural(number: int, word: str) -> str:
-    """A count with its word: ``1 turn``, ``20 spaces``."""
-    return f"{number} {word}" if number == 1 else f"{number} {word}s"
-
-
-def setting_text(row: Mapping[str, Any]) -> str:
-    """A setting as the answer's heading: ``20 spaces in the 42 circle``."""
-    turns, holes = row["turns"], row["holes"]
-    if not holes:
-        return plural(turns, "whole turn")
-    spaces = f"{plural(holes, 'space')} in the {row['circle']} circle"
-    return f"{plural(turns, 'turn')} and {spaces}" if turns else spaces
+from calc.kernel.wording import dms_text, plural, setting_text
 
 
 def headline(_inputs: dict[str, Any], results: dict[str, Any]) -> str:

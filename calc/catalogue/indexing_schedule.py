@@ -4,10 +4,9 @@ from fractions import Fraction
 from typing import Any
 
 from calc.calculation import Calculation, Input, Output
-from calc.catalogue.indexing import plural
 from calc.kernel import indexing_entries as head
 from calc.kernel import indexing_schedule as limits
-from calc.kernel.wording import move_text
+from calc.kernel.wording import move_text, plural
 
 
 def headline(inputs: dict[str, Any], results: dict[str, Any]) -> str:

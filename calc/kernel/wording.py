@@ -1,6 +1,8 @@
 """Kernel room: how exact numbers are written on a line of working."""
 
+from collections.abc import Mapping
 from fractions import Fraction
+from typing import Any
 
 
 def mixed_text(value: Fraction | int) -> str:
@@ -62,3 +64,17 @@ def bracketed(text: str) -> str:
 def exact_float(value: float) -> Fraction:
     """A number of the results as a fraction again, for writing it out."""
     return Fraction(value)
+
+
+def plural(number: int, word: str) -> str:
+    """A count with its word: ``1 turn``, ``20 spaces``."""
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"
+
+
+def setting_text(row: Mapping[str, Any]) -> str:
+    """A setting as an answer's heading: ``20 spaces in the 42 circle``, ``5 whole turns``."""
+    turns, holes = row["turns"], row["holes"]
+    if not holes:
+        return plural(turns, "whole turn")
+    spaces = f"{plural(holes, 'space')} in the {row['circle']} circle"
+    return f"{plural(turns, 'turn')} and {spaces}" if turns else spaces

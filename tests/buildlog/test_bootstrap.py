@@ -189,3 +189,10 @@ def test_main_when_interrupted_then_says_so_in_one_line(monkeypatch, capsys):
     monkeypatch.setattr(bootstrap, "enter_environment", interrupt)
     assert bootstrap.main(["manage.py", "start"]) == 130
     assert capsys.readouterr().err == "\nStopped.\n"
+
+
+def test_command_when_the_database_is_postgresql_and_its_packages_are_missing_then_one_line(monkeypatch):
+    monkeypatch.setattr(importlib.util, "find_spec", lambda name: None)
+    with pytest.raises(bootstrap.BootstrapError, match=r"DATABASE_URL .* -m pip install -r .*server\.txt"):
+        bootstrap.refuse_without_driver("django.db.backends.postgresql")
+    bootstrap.refuse_without_driver("django.db.backends.sqlite3")

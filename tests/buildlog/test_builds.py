@@ -173,6 +173,23 @@ def share(site, build, name):
     return site.post(reverse("member_add", args=[build.pk]), {"name": name}, follow=True)
 
 
+def test_member_when_shared_with_again_before_a_password_then_a_fresh_link(site, build):
+    for _ in range(2):
+        assert "Hand late this link" in words(share(site, build, "late"))
+
+
+def test_member_when_another_owner_shares_then_no_way_in_for_them(site, build):
+    # Neither the site's own account nor a guest of somebody else's build may be signed in to by this.
+    waiting, first = make_user("waiting"), make_user("first", is_superuser=True)
+    for user in (waiting, first):
+        user.set_unusable_password()
+        user.save()
+    Membership.objects.create(build=make_build(name="Elsewhere"), user=waiting)
+    for user in (waiting, first):
+        assert "this link" not in words(share(site, build, user.username))
+        assert build.memberships.filter(user=user).exists()
+
+
 def test_member_when_new_here_then_a_link_leads_to_a_password_and_to_the_build(site, build):
     page = share(site, build, "second.builder")
     said = words(page)

@@ -171,7 +171,7 @@ def test_assembly_when_not_there_then_made_with_letters(build, text, code, name)
     preview = taken_in(build, "Number|Name|Assembly", f"P-1|Spoke|{text}", f"P-2|Rim|{text}")
     assert [(place.code, place.name) for place in preview.assemblies] == [(code, name)]
     assembly = build.assemblies.get()
-    assert (assembly.code, assembly.name, assembly.balloon_key, assembly.uses.count()) == (code, name, "~", 2)
+    assert (assembly.code, assembly.name, assembly.balloon, assembly.uses.count()) == (code, name, "", 2)
 
 
 def test_assembly_letters_when_taken_then_numbered(build):

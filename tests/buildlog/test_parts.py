@@ -166,8 +166,8 @@ def test_waiting_when_the_words_stay_then_since_stays_and_new_words_begin_anew(s
 def test_size_when_typed_in_the_units_of_the_build_then_read_so(cast):
     metric = make_build(cast.owner, units="mm")
     part = make_part(metric, leading_size="30 dia")
-    assert part.size_mm == 30
-    assert make_part(cast.build, leading_size="30 dia").size_mm == 762  # 30 in of 25.4 mm
+    assert part.size.measure.base == 30
+    assert make_part(cast.build, leading_size="30 dia").size.measure.base == 762  # 30 in of 25.4 mm
 
 
 def test_sheet_when_number_and_issue_are_typed_then_spoken_of_in_words(build):

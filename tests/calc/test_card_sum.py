@@ -1,7 +1,7 @@
 """What a kept sum puts on a card when it was asked for by an angle, which need not go into a turn.
 
-Worked here in fractions: one move is ratio × angle / 360 turns of the crank. That 35° at 40 to 1 is 3 8/9 turns
-is printed in Machinery's Handbook, 1916, angular indexing (mh1916#angle-35).
+Worked here in fractions: one move is ratio × angle / 360 turns of the crank. That 35° at 40 to 1 is 3 turns
+and 16 in 18 is printed in Machinery's Handbook, 1916, angular indexing (mh1916#angle-35).
 """
 
 from uuid import uuid4
