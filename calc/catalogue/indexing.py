@@ -26,6 +26,18 @@ def subject(inputs: dict[str, Any]) -> str:
     return f"Indexing, moves of {dms_text(Fraction(inputs['angle']), 2)}"
 
 
+#: What every sum on a dividing head asks for.
+RATIO = Input(
+    name="ratio",
+    label="Ratio of the head",
+    kind="count",
+    default="40",
+    help="Turns of the crank for one turn of the spindle.",
+    low=Fraction(limits.RATIO[0]),
+    high=Fraction(limits.RATIO[1]),
+    reason=limits.RATIO_REASON,
+)
+
 INDEXING = Calculation(
     key="indexing",
     title="Indexing",
@@ -52,16 +64,7 @@ INDEXING = Calculation(
             high=limits.ANGLE_DEG[1],
             reason=limits.ANGLE_REASON,
         ),
-        Input(
-            name="ratio",
-            label="Ratio of the head",
-            kind="count",
-            default="40",
-            help="Turns of the crank for one turn of the spindle.",
-            low=Fraction(limits.RATIO[0]),
-            high=Fraction(limits.RATIO[1]),
-            reason=limits.RATIO_REASON,
-        ),
+        RATIO,
         Input(
             name="circles",
             label="Circles owned",

@@ -4,6 +4,7 @@ from fractions import Fraction
 from typing import Any
 
 from calc.calculation import Calculation, Input, Output
+from calc.catalogue.indexing import RATIO
 from calc.kernel import indexing_entries as head
 from calc.kernel import indexing_schedule as limits
 from calc.kernel.wording import move_text, plural
@@ -40,16 +41,7 @@ INDEXING_SCHEDULE = Calculation(
             high=Fraction(limits.DIVISIONS[1]),
             reason=limits.DIVISIONS_REASON,
         ),
-        Input(
-            name="ratio",
-            label="Ratio of the head",
-            kind="count",
-            default="40",
-            help="Turns of the crank for one turn of the spindle.",
-            low=Fraction(head.RATIO[0]),
-            high=Fraction(head.RATIO[1]),
-            reason=head.RATIO_REASON,
-        ),
+        RATIO,
         Input(
             name="circle",
             label="Circle",
