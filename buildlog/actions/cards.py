@@ -134,9 +134,7 @@ def _blocks(part: Part, said: Said, summed: CardSum | None, record: CalculationR
     if summed and record:
         name = (record.context.get("head") or {}).get("name", "")
         where = (summed["plate"] and record.context["answer"]["plate"]["name"]) or ""
-        head = ", ".join(
-            filter(None, (f"{name}, {summed['head']}" if name else f"head {summed['head']}", where))
-        )
+        head = ", ".join(filter(None, (name or "own head", summed["head"], where[:1].lower() + where[1:])))
     of = part.material or hatch_name(part.hatch)
     return [
         {"label": "Drawing", "strong": part.sheet_text, "text": ""},
@@ -163,7 +161,7 @@ def _sizes(part: Part) -> list[SizeWanted]:
 
 def _caution(part: Part, summed: CardSum | None) -> Say:
     text = f"{part.weight}: lift it with help." if _kilograms(part.weight) > HEAVY_KG else ""
-    if summed and summed["tally"]:
+    if summed:
         return {"strong": "No gloves near the cutter. Stop it to count or measure.", "text": text}
     return {"strong": "Guard on, chuck key out, no gloves near what turns. Stop it to measure.", "text": text}
 

@@ -32,7 +32,7 @@ class CardSum(TypedDict):
     """The part of a card that its sum fills; every text is as it is printed."""
 
     work: str  # "84 divisions"
-    head: str  # "40 : 1"
+    head: str  # its ratio, "40 : 1"; empty on the direct plate
     figures: list[BigFigure]
     proof: Say | None
     notes: list[Say]
@@ -51,7 +51,7 @@ def card_sum(record: CalculationRecord) -> CardSum:
     one: BigFigure = {"label": "One division" if asked.count else "One move", "value": dms_text(asked.angle)}
     return {
         "work": f"{asked.count} divisions" if asked.count else f"moves of {dms_text(asked.angle)}",
-        "head": "direct plate" if method == "direct" else f"{asked.ratio} : 1",
+        "head": "" if method == "direct" else f"{asked.ratio} : 1",
         "figures": [*_FIGURES[method](row), one],
         "proof": _proof(asked, method, row),
         "notes": _NOTES[method](row) if method in _NOTES else [],
@@ -241,6 +241,8 @@ def _picture(answer: Answer) -> PlatePicture | None:
     moved, second = plate["spaces"], plate["second"]
     arms = f", {plate['sector_holes']} holes" if plate["sector_holes"] else ""
     caption = f"{moved} space{'' if moved == 1 else 's'}{arms}"
+    if not moved:
+        caption = "whole turns, the same hole each time"
     if second:
         caption = f"{moved} in {plate['circle']}, then {abs(second['spaces'])} in {second['circle']}"
     return {**plate_picture(plate), "caption": caption}

@@ -401,4 +401,4 @@ def test_card_when_the_head_has_a_name_then_it_is_on_the_card_of_a_sum_kept_on_t
     record = wheel.records.get()
     assert record.headline == "20 spaces in the 42 circle"
     text = " ".join(printed(site, make(site, wheel, record)).split())
-    assert "Big head, 40 : 1, Plate 4, first face" in text
+    assert "Big head, 40 : 1, plate 4, first face" in text

@@ -64,3 +64,17 @@ def test_card_sum_when_an_angle_is_not_exact_then_it_says_by_how_much_each_move_
     assert card["proof"]["strong"] == "Not exact: 2/18 × 360/40 = 1°."
     assert card["notes"] == [{"strong": "Each move is 61.0″ too short.", "text": ""}]
     assert card["tally"] is None
+
+
+def test_card_sum_when_only_whole_turns_then_the_picture_says_so():
+    # 40 / 2 = 20 turns exactly, so the pin goes back into its own hole: derived here.
+    card = kept(divisions="2")
+    assert figure(card, "Index, turn one way only") == "20 turns"
+    assert card["plate"]["caption"] == "whole turns, the same hole each time"
+
+
+def test_card_sum_when_on_the_direct_plate_then_no_ratio_is_named():
+    # 24 holes at the spindle, 8 divisions: 3 holes a move; the worm and its ratio play no part (derived here).
+    card = kept("direct-0", divisions="8", direct_circles="24")
+    assert figure(card, "Direct plate, worm out") == "3 in 24"
+    assert card["head"] == ""
