@@ -74,7 +74,7 @@ def test_card_sum_when_only_whole_turns_then_the_picture_says_so():
 
 
 def test_card_sum_when_on_the_direct_plate_then_no_ratio_is_named():
-    # 24 holes at the spindle, 8 divisions: 3 holes a move; the worm and its ratio play no part (derived here).
+    # 24 holes at the spindle, 8 divisions: 3 holes a move: derived here. The ratio plays no part.
     card = kept("direct-0", divisions="8", direct_circles="24")
     assert figure(card, "Direct plate, worm out") == "3 in 24"
     assert card["head"] == ""
