@@ -34,7 +34,7 @@ def test_first_evening_when_wheel_of_84_is_divided_then_its_card_has_84_boxes_an
     divide_and_keep(page)
     text = print_the_card(page)
     boxes, homes = tally_of(text)
-    # W1; home after 42 / gcd(20, 42) = 21 moves of 20 spaces in the 42 circle: derived.
+    # Home after 42 / gcd(20, 42) = 21 moves of 20 spaces in the 42 circle: derived.
     assert boxes == list(range(1, 85))
     assert homes == [21, 42, 63, 84]
     assert "S-016" in text

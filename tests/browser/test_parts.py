@@ -34,7 +34,7 @@ def stage_button(page, name):
 def test_spokes_when_17_then_7_are_counted_then_the_list_says_24_of_24_machined(
     page_at, owner, build, width, script
 ):
-    # R1 with its own figures: 24 needed, 17 good and 2 scrap, next evening 7 more.
+    # Figures as a builder would have them: 24 needed, 17 good and 2 scrap, next evening 7 more.
     wheel = factories.make_assembly(build, name="Front axle and wheels")
     part = factories.make_part(build, assembly=wheel, number="FW-004", name="Front-wheel spoke", quantity=24)
     page = page_at(width, script=script, user=owner)
@@ -65,7 +65,7 @@ def row_of(page, key):
 
 @pytest.mark.parametrize("script", [True, False])
 def test_stud_when_the_pump_takes_5_then_23_are_needed_at_once(page_at, owner, build, script):
-    # R2 with its own figures: 8 on the cover, 10 on the steam chest, 6 on the pump: 24; the pump at 5: 23.
+    # Used in three places: 8 on the cover, 10 on the steam chest, 6 on the pump: 24; the pump at 5: 23.
     cover, chest, pump = (
         factories.make_assembly(build, name=name) for name in ("Cylinder cover", "Steam chest", "Feed pump")
     )
@@ -86,7 +86,7 @@ def test_stud_when_the_pump_takes_5_then_23_are_needed_at_once(page_at, owner, b
 def test_size_when_typed_as_a_builder_does_then_part_shows_it_first_and_the_other_unit_after(
     page_at, owner, build, script
 ):
-    # K6. 1.1/4 is a trade habit for 1 1/4; 25.4 mm to the inch by definition.
+    # 1.1/4 is a trade habit for 1 1/4; 25.4 mm to the inch by definition.
     page = page_at(DESK, script=script, user=owner)
     page.goto(f"/builds/{build.pk}/parts/new/")
     entry(page, "Number").fill("S-030")
@@ -103,7 +103,7 @@ def test_size_when_typed_as_a_builder_does_then_part_shows_it_first_and_the_othe
 
 
 def test_size_when_typed_then_its_reading_appears_without_reload(page_at, owner, build):
-    # K6, as it is typed there.
+    # As it is typed there.
     page = page_at(DESK, user=owner)
     page.goto(f"/builds/{build.pk}/parts/new/")
     page.evaluate("window.untouched = true")

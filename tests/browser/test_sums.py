@@ -27,7 +27,7 @@ def address(part):
 
 
 def test_angle_when_typed_as_a_builder_does_then_its_reading_appears_without_reload(page_at, owner, address):
-    # K6. A quarter of a degree is 15 minutes.
+    # A quarter of a degree is 15 minutes.
     page = page_at(DESK, user=owner)
     page.goto(address)
     page.evaluate("window.untouched = true")

@@ -59,7 +59,7 @@ def test_demo_when_loaded_then_of_the_size_it_is_said_to_be(owner):
 def test_demo_when_loaded_then_its_stories_are_told(owner):
     load_demo(owner)
     part = {(one.number, one.hand): one for one in Part.objects.with_needed()}
-    # R2 and R1 of the demo's own story: a stud in three places, spokes made with two scrapped.
+    # The demo's own story: a stud in three places, spokes made with two scrapped.
     assert part["ST-012", ""].needed == 24
     assert part["FW-004", ""].scrap == 2
     assert part["S-016", ""].teeth == 84

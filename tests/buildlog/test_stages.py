@@ -49,7 +49,7 @@ def stands(part) -> tuple[str, int, int]:
     return part.stage, part.good, part.scrap
 
 
-# ---- R1 --------------------------------------------------------------------------------------------------
+# ---- counts and stages ------------------------------------------------------------------------------------
 
 
 def test_spokes_when_counted_on_two_evenings_then_the_list_the_bar_and_the_history_say_so(

@@ -39,7 +39,7 @@ def boxes_of(page):
 
 @pytest.mark.parametrize("paper", ["A4", "A5"])
 def test_card_when_84_teeth_then_84_boxes_in_rows_of_ten_with_the_pin_home_at_21_42_63_84(paper):
-    # W1: boxes 1 to 84 in tens. Home after 42 / gcd(20, 42) = 21 moves: derived.
+    # Boxes 1 to 84 in tens. Home after 42 / gcd(20, 42) = 21 moves: derived.
     boxes = boxes_of(Page(render_card(samples.card(paper))))
     assert [number for *_, number, _ in boxes] == list(range(1, 85))
     assert [number for *_, number, home in boxes if home] == [21, 42, 63, 84]
