@@ -17,6 +17,14 @@ def today() -> date:
     return timezone.localdate(now())
 
 
+def day_words(day: date | None, today: date) -> str:
+    """A day as it is spoken of: `30 Jun`, with its year where that is not this one; a dash for none."""
+    if day is None:
+        return "—"
+    said = f"{day.day} {day:%b}"
+    return said if day.year == today.year else f"{said} {day.year}"
+
+
 @contextmanager
 def stopped_at(moment: datetime) -> Iterator[None]:
     """The clock stands at the moment given until the block ends, in every thread."""

@@ -10,6 +10,8 @@ urlpatterns = [
     path("", include("buildlog.urls_sign_in")),
     path("", include("buildlog.urls_sums")),
     path("", include("buildlog.urls_lists")),
+    path("", include("buildlog.urls_stores")),
+    path("", include("buildlog.urls_records")),
     path("builds/new/", builds.build_new, name="build_new"),
     path("builds/<int:pk>/", builds.build_page, name="build_page"),
     path("builds/<int:pk>/about/", builds.build_edit, name="build_edit"),

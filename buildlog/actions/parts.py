@@ -5,8 +5,9 @@ from collections.abc import Mapping
 from django.db import transaction
 
 from buildlog import clock
+from buildlog.actions.castings import register_castings
 from buildlog.actions.stages import Doer, needed_changed, note_history
-from buildlog.models import Assembly, Build, Hand, Part, PartUse
+from buildlog.models import Assembly, Build, Hand, Part, PartUse, casting_key
 from buildlog.models.parts import DERIVED
 
 #: What a change of a record is told by in its history.
@@ -23,7 +24,7 @@ TOLD = {
 }
 BATCH = 200
 #: What an entry about a part writes: counts and stage are never among it, so that none is lost meanwhile.
-TYPED = (*TOLD, "notes", "lesson", "waits_for", "waits_since")
+TYPED = (*TOLD, "castings_each", "casting_since", "notes", "lesson", "waits_for", "waits_since")
 
 
 @transaction.atomic
@@ -35,8 +36,10 @@ def save_part(part: Part, uses: Mapping[Assembly, int], *, by: Doer) -> Part:
         part.waits_since = None
     elif part.waits_since is None or (old and old.waits_for != part.waits_for):
         part.waits_since = clock.today()
+    name_casting(part, old.casting_number if old else None)
     part.save(update_fields=[*TYPED, *DERIVED] if old else None)
     set_uses(part, uses)
+    register_castings(part.build)
     if old is None:
         note_history(part, "Added", by=by)
         return part
@@ -49,6 +52,15 @@ def save_part(part: Part, uses: Mapping[Assembly, int], *, by: Doer) -> Part:
         note_history(part, "Changed: " + ", ".join(changed), by=by)
     needed_changed(part, before, by)
     return part
+
+
+def name_casting(part: Part, before: str | None) -> None:
+    """Write the casting's number the one way, and the day the part came to need it."""
+    part.casting_number = casting_key(part.casting_number)
+    if not part.casting_number:
+        part.casting_since = None
+    elif part.casting_since is None or part.casting_number != before:
+        part.casting_since = clock.today()
 
 
 @transaction.atomic
@@ -79,7 +91,8 @@ def split_hands(
     right = Part(
         build=part.build, number=part.number, hand=Hand.RIGHT, name=part.name, kind=part.kind,
         material=part.material, leading_size=part.leading_size, sheet=part.sheet,
-        casting_number=part.casting_number, weight=part.weight, notes=part.notes, lesson=part.lesson,
+        casting_number=part.casting_number, castings_each=part.castings_each, weight=part.weight,
+        notes=part.notes, lesson=part.lesson,
     )  # fmt: skip
     part.hand = Hand.LEFT
     save_part(part, {assembly: quantities["L"]}, by=by)

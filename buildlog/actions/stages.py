@@ -74,6 +74,9 @@ def record_count(
     _check_counts(part, good, scrap)
     part.good += good
     part.scrap += scrap
+    if scrap > 0 and part.casting_number:
+        # A spoiled one took a casting with it, so from today another is wanted.
+        part.casting_since = clock.today()
     words = [f"{good:+d} good" if good else "", f"{scrap:+d} scrap" if scrap else "", note]
     text = ", ".join(word for word in words if word)
     stage = part.stage_mark
@@ -144,7 +147,7 @@ def _move(part: Part, stage: Stage) -> None:
 
 def _note(part: Part, text: str, *, by: Doer, token: UUID | None = None, save: bool = True) -> None:
     if save:
-        part.save(update_fields=["stage", "stage_at", "good", "scrap"])
+        part.save(update_fields=["stage", "stage_at", "good", "scrap", "casting_since"])
     HistoryLine.objects.create(
         part=part,
         at=clock.now(),

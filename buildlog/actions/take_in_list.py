@@ -9,7 +9,8 @@ from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
 from django.db import transaction
 
 from buildlog import clock
-from buildlog.actions.parts import TOLD
+from buildlog.actions.castings import register_castings
+from buildlog.actions.parts import TOLD, name_casting
 from buildlog.actions.stages import needed_changed
 from buildlog.lists.comparing import PartPlan, Preview, compare
 from buildlog.lists.placing import Place
@@ -88,6 +89,7 @@ def write_list(preview: Preview, *, by: Doer, told: str, at: datetime) -> None:
     lines += _changed_parts(changed, by, told, at)
     HistoryLine.objects.bulk_create(lines, batch_size=BATCH)
     _write_uses(preview.plans, ids)
+    register_castings(build)
     for plan in changed:
         if plan.part is not None and plan.needed_after != plan.needed_before:
             needed_changed(plan.part, plan.needed_before, by)
@@ -102,6 +104,7 @@ def _made_assemblies(build: Build, places: Iterable[Place]) -> dict[Place, int]:
 def _new_part(build: Build, plan: PartPlan) -> Part:
     values: dict[str, Any] = dict(plan.values)
     part = Part(build=build, number=plan.key[0], hand=plan.key[1], **values)
+    name_casting(part, None)
     part.derive()
     return part
 
@@ -117,14 +120,18 @@ def _changed_parts(plans: Iterable[PartPlan], by: Doer, told: str, at: datetime)
             for name, value in plan.values.items()
             if name in TOLD
         ] or ["notes"]
+        before = part.casting_number
         for name, value in plan.values.items():
             setattr(part, name, value)
+        name_casting(part, before)
         part.derive()
         parts.append(part)
         fields.update(plan.values)
         lines.append(_line(part, f"Changed {told}: {', '.join(said)}", by, at))
     if parts:
-        Part.objects.bulk_update(parts, [*fields, *DERIVED], batch_size=BATCH)
+        Part.objects.bulk_update(
+            parts, [*fields, "casting_number", "casting_since", *DERIVED], batch_size=BATCH
+        )
     return lines
 
 

@@ -3,30 +3,48 @@
 from buildlog.models.assemblies import Assembly
 from buildlog.models.builds import Build, Currency, Membership, Role, Units
 from buildlog.models.cards import Paper, WorkCard
+from buildlog.models.castings import Casting, CastingNeed, Mate, PartFirst, casting_key, mates_of
+from buildlog.models.drawings import Drawing, SheetIssue
 from buildlog.models.history import HistoryLine
 from buildlog.models.lists import ListDraft
+from buildlog.models.log import LogEntry
 from buildlog.models.parts import Hand, Kind, Part, PartQuerySet, PartUse, Stage
+from buildlog.models.stores import Happening, Order, OrderLine, StoresEvent, Supplier
 from buildlog.models.workshop import DividingHead, GearCutter, IndexPlate, Numbering
 
 __all__ = [
     "Assembly",
     "Build",
+    "Casting",
+    "CastingNeed",
     "Currency",
     "DividingHead",
+    "Drawing",
     "GearCutter",
     "Hand",
+    "Happening",
     "HistoryLine",
     "IndexPlate",
     "Kind",
     "ListDraft",
+    "LogEntry",
+    "Mate",
     "Membership",
     "Numbering",
+    "Order",
+    "OrderLine",
     "Paper",
     "Part",
+    "PartFirst",
     "PartQuerySet",
     "PartUse",
     "Role",
+    "SheetIssue",
     "Stage",
+    "StoresEvent",
+    "Supplier",
     "Units",
     "WorkCard",
+    "casting_key",
+    "mates_of",
 ]

@@ -15,7 +15,7 @@ from calc.measures import EntryError, Size, parse_size
 
 _TEETH = re.compile(r"\b(\d{1,4})\s*-?\s*(?:T|teeth|tooth)\b", re.I)
 #: Columns worked out from the others whenever a part is saved.
-DERIVED = ("number_key", "hatch", "size_nm", "search_text")
+DERIVED = ("number_key", "hatch", "size_nm", "search_text", "sheet_number")
 SHEET = re.compile(r"^(?:sh(?:eet)?\.?\s*)?(\d+)\s*(?:iss(?:ue)?\.?\s*)?([A-Z]{1,2})?$", re.I)
 
 
@@ -99,12 +99,17 @@ class Part(models.Model):
     leading_size = models.CharField("leading size", max_length=40, blank=True)
     sheet = models.CharField("sheet", max_length=30, blank=True)
     casting_number = models.CharField("casting number", max_length=20, blank=True)
+    castings_each = models.PositiveSmallIntegerField(
+        "castings to one part", default=1, validators=[MinValueValidator(1), MaxValueValidator(99)]
+    )
+    casting_since = models.DateField(null=True, blank=True, editable=False)  # the day it came to need it
     weight = models.CharField("weight", max_length=20, blank=True)
     notes = models.TextField("notes", max_length=2000, blank=True)
     lesson = models.TextField("lesson for the next like part", max_length=1000, blank=True)
     stage = models.CharField(max_length=13, choices=Stage, default=Stage.NOT_STARTED)
     good = models.PositiveIntegerField(default=0, validators=[MaxValueValidator(99_999)])
     scrap = models.PositiveIntegerField(default=0, validators=[MaxValueValidator(99_999)])
+    # What no fact in the build tells: a tool on loan, a dry day. Castings and parts are worked out.
     waits_for = models.CharField("waits for", max_length=120, blank=True)
     waits_since = models.DateField(null=True, blank=True, editable=False)
     stage_at = models.DateTimeField(null=True, blank=True, editable=False)
@@ -114,6 +119,7 @@ class Part(models.Model):
     size_nm = models.BigIntegerField(null=True, editable=False)
     hatch = models.CharField(max_length=2, editable=False, default="")
     search_text = models.TextField(editable=False, default="")
+    sheet_number = models.CharField(max_length=6, editable=False, default="")
 
     objects = PartQuerySet.as_manager()
 
@@ -122,6 +128,7 @@ class Part(models.Model):
         indexes = [
             models.Index(fields=("build", "number_key", "hand"), name="part_by_number"),
             models.Index(fields=("build", "stage"), name="part_by_stage"),
+            models.Index(fields=("build", "sheet_number"), name="part_by_sheet"),
         ]
         constraints = [
             models.UniqueConstraint(
@@ -146,6 +153,8 @@ class Part(models.Model):
         """Work out the columns that lists sort and search by."""
         self.number_key = number_key(self.number)
         self.hatch = hatch_of(self.material)
+        named = SHEET.match(self.sheet)
+        self.sheet_number = named[1].lstrip("0")[:6] if named else ""
         size = self.size
         self.size_nm = round(size.measure.base * 1_000_000) if size and size.measure else None
         found = (self.key, self.name, self.material, self.leading_size, self.casting_number, self.notes)

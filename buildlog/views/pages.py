@@ -18,7 +18,9 @@ MARKS = {
     "st3": ("Fitted", "is-done"),
     "st4": ("Painted", "is-done"),
     "st5": ("On the engine", "is-done"),
+    "go": ("Can start", ""),
     "wait": ("Waits", "is-wait"),
+    "late": ("Overdue", "is-stop"),
     "ok": ("Agrees, done", "is-done"),
     "no": ("Wrong", "is-stop"),
 }

@@ -1,0 +1,5 @@
+"""Addresses of the stores: castings, orders, deliveries."""
+
+from django.urls import URLPattern
+
+urlpatterns: list[URLPattern] = []
