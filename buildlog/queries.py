@@ -1,7 +1,7 @@
 """Questions put to the whole build."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
@@ -81,6 +81,7 @@ class Branch:
     depth: int
     tally: Tally = field(default_factory=Tally)
     children: "list[Branch]" = field(default_factory=list)
+    parts: frozenset[int] = frozenset()
 
     def walk(self) -> "Iterable[Branch]":
         """This branch and all below it, in order."""
@@ -89,15 +90,13 @@ class Branch:
             yield from child.walk()
 
 
-def assembly_tree(build: Build) -> list[Branch]:
-    """The tree of a build's assemblies, each with the tally of its branch, in three queries at most."""
+def assembly_tree(build: Build, waiting: Collection[int]) -> list[Branch]:
+    """The tree of a build's assemblies, each with the tally of its branch, in three queries at most.
+
+    `waiting` are the parts that wait for something.
+    """
     below = _by_parent(build)
-    parts = {
-        pk: (Stage(stage), waits)
-        for pk, stage, waits in Part.objects.live()
-        .filter(build=build)
-        .values_list("pk", "stage", "waits_for")
-    }
+    parts = _stages(build, waiting)
     used: dict[int, set[int]] = defaultdict(set)
     for assembly_id, part_id in PartUse.objects.filter(assembly__build=build).values_list(
         "assembly_id", "part_id"
@@ -108,16 +107,21 @@ def assembly_tree(build: Build) -> list[Branch]:
     def grow(assembly: Assembly, depth: int) -> tuple[Branch, set[int]]:
         grown = [grow(child, depth + 1) for child in below[assembly.pk]]
         ids = used[assembly.pk].union(*(found for _, found in grown))
-        branch = Branch(assembly, depth, _tally(parts[pk] for pk in ids), [child for child, _ in grown])
-        return branch, ids
+        tally = _tally(parts[pk] for pk in ids)
+        return Branch(assembly, depth, tally, [child for child, _ in grown], frozenset(ids)), ids
 
     return [grow(top, 0)[0] for top in below[None]]
 
 
-def whole_engine(build: Build) -> Tally:
-    """The tally of every part record of a build, each counted once."""
-    found = Part.objects.live().filter(build=build).values_list("stage", "waits_for")
-    return _tally((Stage(stage), waits) for stage, waits in found)
+def whole_engine(build: Build, waiting: Collection[int]) -> Tally:
+    """The tally of every part record of a build, each counted once; `waiting` are those that wait."""
+    return _tally(_stages(build, waiting).values())
+
+
+def _stages(build: Build, waiting: Collection[int]) -> dict[int, tuple[Stage, bool]]:
+    """The stage of every part, and whether it waits."""
+    found = Part.objects.live().filter(build=build).values_list("pk", "stage")
+    return {pk: (Stage(stage), pk in waiting) for pk, stage in found}
 
 
 def branch_ids(build: Build, assembly: Assembly) -> list[int]:
@@ -180,12 +184,12 @@ def _latest(found: "models.QuerySet[Any]", by: str, count: int) -> "models.Query
     return found.select_related("part__build").order_by(f"-{by}", "-pk")[:count]
 
 
-def _tally(found: Iterable[tuple[Stage, str]]) -> Tally:
+def _tally(found: Iterable[tuple[Stage, bool]]) -> Tally:
     total = made = in_hand = waiting = finished = 0
     for stage, waits in found:
         total += 1
         made += stage.is_made
         in_hand += stage is Stage.IN_HAND
-        waiting += bool(waits) and not stage.is_made
+        waiting += waits and not stage.is_made
         finished += stage in (Stage.PAINTED, Stage.ON_ENGINE)
     return Tally(total, made, in_hand, waiting, finished)

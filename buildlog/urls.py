@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from buildlog.views import assemblies, builds, cards, help_pages, part_lists, parts, workshop
+from buildlog.views import assemblies, builds, cards, help_pages, needs, part_lists, parts, workshop
 
 urlpatterns = [
     path("", builds.home, name="home"),
@@ -30,6 +30,7 @@ urlpatterns = [
     path("assemblies/<int:pk>/delete/", assemblies.assembly_delete, name="assembly_delete"),
     path("parts/<int:pk>/", parts.part_page, name="part_page"),
     path("parts/<int:pk>/change/", parts.part_edit, name="part_edit"),
+    path("parts/<int:pk>/needs/", needs.part_needs, name="part_needs"),
     path("parts/<int:pk>/stage/", parts.part_stage, name="part_stage"),
     path("parts/<int:pk>/count/", parts.part_count, name="part_count"),
     path("parts/<int:pk>/uses/<int:use>/", parts.part_quantity, name="part_quantity"),

@@ -18,8 +18,7 @@ class PartFacts(TypedDict):
 
     key: str
     name: str
-    sheet: str
-    teeth: int | None
+    facts: dict[str, str]  # what the sum may rest on, each under the name it is spoken of by
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,22 +33,37 @@ class Difference:
 
 
 def part_facts(part: Any) -> PartFacts:
-    """What a sum on this part rests on, as the part says it now."""
-    return {"key": str(part.key), "name": str(part.name), "sheet": str(part.sheet), "teeth": part.teeth}
+    """What a sum on this part rests on, as the part, its mates and its sheet say it now."""
+    return {"key": str(part.key), "name": str(part.name), "facts": part.facts_for_sums()}
 
 
-def stale_reasons(record: CalculationRecord) -> list[str]:
-    """What has changed on the part since the sum was kept, in words; empty where nothing has."""
-    was: PartFacts | None = record.context.get("part")
+def stale_reasons(record: CalculationRecord, now: PartFacts | None = None) -> list[str]:
+    """What has changed on the part, a mate or the sheet since the sum was kept; empty where nothing has.
+
+    `now` is what the part says today, for whoever asks about several of its sums.
+    """
+    was = record.context.get("part")
     if was is None or record.part is None:
         return []
-    now = part_facts(record.part)
-    words = {"key": "The part's number", "sheet": "Sheet", "teeth": "The part's number of teeth"}
+    then, facts = _facts_then(was), (now or part_facts(record.part))["facts"]
+    names = dict.fromkeys([*then, *facts]) if "facts" in was else dict.fromkeys(then)
+    pairs = ((name, then.get(name) or "not given", facts.get(name) or "not given") for name in names)
     return [
-        f"{label} was {was[name] or 'not given'} when this was kept, is now {now[name] or 'not given'}."  # type: ignore[literal-required]
-        for name, label in words.items()
-        if was[name] != now[name]  # type: ignore[literal-required]
+        f"{name} was {before} when this was kept, is now {after}."
+        for name, before, after in pairs
+        if before != after
     ]
+
+
+def _facts_then(was: Mapping[str, Any]) -> dict[str, str]:
+    """The facts kept with a sum; the first sums were kept with three of them only."""
+    if "facts" in was:
+        return dict(was["facts"])
+    return {
+        "The part's number": str(was["key"]),
+        "Sheet": str(was["sheet"]),
+        "The part's number of teeth": str(was["teeth"] or ""),
+    }
 
 
 def differences(old: CalculationRecord, new: CalculationRecord) -> list[Difference]:

@@ -17,6 +17,7 @@ OF_BUILD = {
     "bin_page": BUILD,
     "part_page": PART,
     "part_edit": PART,
+    "part_needs": PART,
     "part_split": ["part.pk", "use.pk"],
     "part_history": PART,
     "part_calculate": ["part.pk", "=indexing"],

@@ -8,7 +8,7 @@ from django.db.models import Q
 
 from buildlog import clock
 from buildlog.actions.stages import Doer, note_history
-from buildlog.models import Build, Casting, CastingNeed, Mate, Part, PartFirst, casting_key, mates_of
+from buildlog.models import Build, Casting, CastingNeed, Mate, Part, PartFirst, casting_key
 
 BATCH = 200
 
@@ -123,7 +123,7 @@ def _set_firsts(part: Part, wanted: Iterable[Part]) -> tuple[list[str], list[str
 
 
 def _set_mates(part: Part, wanted: Iterable[Part]) -> tuple[list[str], list[str]]:
-    standing = {mate.pk: mate for mate in mates_of(part)}
+    standing = {mate.pk: mate for mate in part.mates}
     mates = {mate.pk: mate for mate in wanted}
     gone = [mate for pk, mate in standing.items() if pk not in mates]
     new = [mate for pk, mate in mates.items() if pk not in standing]

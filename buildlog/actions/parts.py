@@ -64,6 +64,21 @@ def name_casting(part: Part, before: str | None) -> None:
 
 
 @transaction.atomic
+def name_own_casting(part: Part, number: str, each: int, *, by: Doer) -> None:
+    """Say which casting a part is made of, and how many castings go to one part."""
+    before = part.casting_number
+    if (casting_key(number), each) == (before, part.castings_each):
+        return
+    part.casting_number, part.castings_each = number, each
+    name_casting(part, before)
+    part.save(update_fields=["casting_number", "castings_each", "casting_since", *DERIVED])
+    register_castings(part.build)
+    many = f", {each} to one part" if each > 1 else ""
+    said = f"{before or 'nothing'} to {part.casting_number or 'nothing'}{many}"
+    note_history(part, f"Changed: casting number {said}", by=by)
+
+
+@transaction.atomic
 def change_quantity(use: PartUse, quantity: int, *, by: Doer) -> None:
     """Change how many are used in one assembly; the needed number follows at once."""
     before = use.part.needed

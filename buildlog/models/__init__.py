@@ -3,7 +3,7 @@
 from buildlog.models.assemblies import Assembly
 from buildlog.models.builds import Build, Currency, Membership, Role, Units
 from buildlog.models.cards import Paper, WorkCard
-from buildlog.models.castings import Casting, CastingNeed, Mate, PartFirst, casting_key, mates_of
+from buildlog.models.castings import Casting, CastingNeed, Mate, PartFirst, casting_key
 from buildlog.models.drawings import Drawing, SheetIssue
 from buildlog.models.history import HistoryLine
 from buildlog.models.lists import ListDraft
@@ -46,5 +46,4 @@ __all__ = [
     "Units",
     "WorkCard",
     "casting_key",
-    "mates_of",
 ]

@@ -106,9 +106,3 @@ class Mate(models.Model):
 def casting_key(text: str) -> str:
     """The one way a casting's number is written: `k-040 ` is `K-040`."""
     return " ".join(text.upper().replace("–", "-").split())
-
-
-def mates_of(part: Part) -> models.QuerySet[Part]:
-    """The parts it mates with, whichever of the two names the other."""
-    mine = models.Q(mated_to__other=part) | models.Q(mated_from__one=part)
-    return Part.objects.live().filter(mine).select_related("build").distinct()

@@ -10,6 +10,7 @@ from django.urls import reverse
 from buildlog.materials import hatch_of
 from buildlog.models.assemblies import Assembly
 from buildlog.models.builds import Build
+from buildlog.models.drawings import SheetIssue
 from buildlog.numbers import key_of, number_key
 from calc.measures import EntryError, Size, parse_size
 
@@ -217,6 +218,37 @@ class Part(models.Model):
         if not match:
             return self.sheet
         return f"Sheet {match[1]} issue {match[2].upper()}" if match[2] else f"Sheet {match[1]}"
+
+    @property
+    def mates(self) -> PartQuerySet:
+        """The parts it runs or fits with, whichever of the two names the other."""
+        mine = models.Q(mated_to__other=self) | models.Q(mated_from__one=self)
+        return Part.objects.live().filter(mine).distinct()
+
+    def facts_for_sums(self) -> dict[str, str]:
+        """What a kept sum on this part may rest on, each under the name it is spoken of by.
+
+        A sum goes stale when one of these is no longer what it was: the part itself, a mate, the issue of
+        its sheet.
+        """
+        facts = {
+            "The part's number": self.key,
+            "Sheet": self.sheet,
+            "The part's number of teeth": str(self.teeth or ""),
+            "Leading size": self.leading_size,
+        }
+        if self.sheet_number:
+            facts[f"Sheet {self.sheet_number} in the register"] = self._issue_in_register()
+        for mate in self.mates:
+            said = [f"{mate.teeth} T" if mate.teeth else "", mate.leading_size, mate.sheet_text]
+            facts[f"Mate {mate.key}"] = ", ".join(word for word in said if word) or mate.name
+        return {name: value for name, value in facts.items() if value}
+
+    def _issue_in_register(self) -> str:
+        """The issue of its sheet that came last, as the register of drawings has it."""
+        issues = SheetIssue.objects.filter(drawing__build=self.build_id, drawing__number=self.sheet_number)
+        found = issues.values_list("issue").first()
+        return f"issue {found[0]}" if found else ""
 
     @property
     def hand_word(self) -> str:

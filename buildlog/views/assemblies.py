@@ -12,6 +12,8 @@ from buildlog.models import Assembly, Part
 from buildlog.models.parts import SHEET
 from buildlog.views.pages import STAGE_MARKS, show
 from buildlog.views.part_lists import rows_of
+from buildlog.waiting.standing import standing_of
+from buildlog.waiting.words import missing_in, short_words
 
 SHOWN_WAITING = 3
 
@@ -21,14 +23,16 @@ def assembly_page(request: HttpRequest, pk: int) -> HttpResponse:
     """One assembly with its parts and those of the assemblies below it."""
     assembly = access.assembly_to_read(request.user, pk)
     build = assembly.build
+    standing = standing_of(build)
     branch = next(
         branch
-        for top in queries.assembly_tree(build)
+        for top in queries.assembly_tree(build, standing.waiting)
         for branch in top.walk()
         if branch.assembly.pk == assembly.pk
     )
     parts = list(queries.parts_of(build, assembly).select_related("build").prefetch_related("uses__assembly"))
-    waiting = [part for part in parts if part.waits_for and not part.stage_mark.is_made]
+    waiting = [(part, short_words(standing, part.pk)) for part in parts if standing.is_waiting(part.pk)]
+    missing = missing_in(standing, {part.pk for part in parts})
     return show(
         request,
         "buildlog/assembly_page.html",
@@ -36,13 +40,14 @@ def assembly_page(request: HttpRequest, pk: int) -> HttpResponse:
         kind="Assembly, parts list",
         build=build,
         nav="parts",
-        marks=(*STAGE_MARKS, "wait"),
-        hatches={part.hatch for part in parts},
+        marks=(*STAGE_MARKS, "wait", *{how.mark for _, how, _ in missing}),
+        hatches={part.hatch for part in parts} | {casting.hatch for casting, _, _ in missing} - {""},
         block={"number": assembly.code, "sheet": _sheets_text(parts)},
         assembly=assembly,
         branch=branch,
-        rows=rows_of(parts),
-        waiting=waiting[:SHOWN_WAITING],
+        rows=rows_of(parts, standing),
+        missing=missing,
+        waiting=[] if missing else waiting[:SHOWN_WAITING],
         waiting_more=max(len(waiting) - SHOWN_WAITING, 0),
         sheets=_sheets_text(parts),
     )

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from buildlog import access, clock
 from buildlog.models import DividingHead, Part
+from buildlog.offers import offers_of
 from buildlog.views.pages import show
 from calc import registry, views
 from calc.checks import checks_of
@@ -61,14 +62,15 @@ def sum_checks(request: HttpRequest, key: str) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def calculate(request: HttpRequest, key: str) -> HttpResponseBase:
     """A sum for no part in particular."""
-    return views.calculate(request, key, _bench(request, reverse("calculate", args=[key])))
+    return views.calculate(request, key, _bench(request, reverse("calculate", args=[key]), key))
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def part_calculate(request: HttpRequest, pk: int, key: str) -> HttpResponseBase:
     """A sum for a part, with what the part says of itself filled in."""
     part = access.part_to_write(request.user, pk)
-    return views.calculate(request, key, _bench(request, reverse("part_calculate", args=[pk, key]), part))
+    address = reverse("part_calculate", args=[pk, key])
+    return views.calculate(request, key, _bench(request, address, key, part))
 
 
 @require_safe
@@ -77,7 +79,7 @@ def record_page(request: HttpRequest, pk: int) -> HttpResponse:
     part = record.part
     # A part in the bin is shown and not worked on.
     address = "" if part and part.binned_at else _address(part, record.key)
-    return views.record_page(record, _bench(request, address, part, with_tooling=False))
+    return views.record_page(record, _bench(request, address, record.key, part, with_tooling=False))
 
 
 @require_safe
@@ -91,7 +93,7 @@ def record_pdf(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _bench(
-    request: HttpRequest, address: str, part: Part | None = None, *, with_tooling: bool = True
+    request: HttpRequest, address: str, key: str, part: Part | None = None, *, with_tooling: bool = True
 ) -> views.Bench:
     assert isinstance(request.user, User)
     heads = list(_own_heads(request)) if with_tooling else []
@@ -108,7 +110,7 @@ def _bench(
         unit=build.units if build else "inch",
         part=part,
         home=use.assembly if use else None,
-        offered=_offered(part, head),
+        offered=_offered(part, key, head),
         head=head,
         heads=heads,
         head_address=reverse("head_add") if with_tooling and not heads else "",
@@ -137,12 +139,9 @@ def _chosen_head(request: HttpRequest, heads: list[DividingHead]) -> DividingHea
     return next((head for head in heads if str(head.pk) == wanted), heads[0] if heads else None)
 
 
-def _offered(part: Part | None, head: DividingHead | None) -> dict[str, Offered]:
+def _offered(part: Part | None, key: str, head: DividingHead | None) -> dict[str, Offered]:
     """What is filled in, and where it comes from."""
-    offered: dict[str, Offered] = {}
-    if part and part.teeth:
-        offered["divisions"] = Offered(str(part.teeth), f"from the part: {part.teeth} teeth")
-    return offered | (_offered_by(head) if head else {})
+    return (offers_of(part, key) if part else {}) | (_offered_by(head) if head else {})
 
 
 def _offered_by(head: DividingHead) -> dict[str, Offered]:

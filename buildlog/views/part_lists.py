@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Any, TypeAlias
 
 from django.core.paginator import Page, Paginator
@@ -26,6 +27,8 @@ from buildlog.forms.parts import PartListForm
 from buildlog.models import Build, Hand, Part, PartQuerySet, PartUse
 from buildlog.models.parts import MADE_STAGES, stage_places
 from buildlog.views.pages import STAGE_MARKS, show
+from buildlog.waiting.standing import Standing, standing_of
+from buildlog.waiting.words import short_words, waiting_since
 
 PAGE_ROWS = 100
 Sortable: TypeAlias = "Expression | F | Subquery[Field[Any, Any]]"
@@ -37,9 +40,11 @@ class Row:
 
     part: Part
     is_twin: bool
+    waits: str  # what for, in a few words
+    since: date | None
 
 
-def rows_of(parts: Sequence[Part]) -> list[Row]:
+def rows_of(parts: Sequence[Part], standing: Standing) -> list[Row]:
     """The lines of a list, twins joined where they stand together."""
     below: list[Part | None] = [*parts[1:], None][: len(parts)]
     return [
@@ -48,6 +53,8 @@ def rows_of(parts: Sequence[Part]) -> list[Row]:
             bool(
                 after and part.hand == Hand.LEFT and after.hand == Hand.RIGHT and after.number == part.number
             ),
+            short_words(standing, part.pk),
+            waiting_since(standing, part.pk),
         )
         for part, after in zip(parts, below, strict=True)
     ]
@@ -59,13 +66,13 @@ def part_list(request: HttpRequest, pk: int) -> HttpResponse:
     build = access.build_to_read(request.user, pk)
     form = PartListForm(request.GET, build=build)
     asked = form.asked
-    parts = _sorted(_narrowed(build, asked), asked)
-    page = Paginator(parts, PAGE_ROWS).get_page(asked.get("page", 1))
+    standing = standing_of(build)
+    page = _page_of(_narrowed(build, asked, standing), asked, standing)
     context = {
         "form": form,
         "asked": asked,
         "page": page,
-        "rows": rows_of(list(page)),
+        "rows": rows_of(list(page), standing),
         "columns": _columns(request, asked),
     }
     context |= {
@@ -103,7 +110,22 @@ def _whole_page(
     )
 
 
-def _narrowed(build: Build, asked: dict[str, Any]) -> PartQuerySet:
+def _page_of(parts: PartQuerySet, asked: dict[str, Any], standing: Standing) -> "Page[Part]":
+    """The page asked for; how long a part waits is not in the database, so that order is made here."""
+    number = asked.get("page", 1)
+    if asked.get("sort") != "waiting":
+        return Paginator(_sorted(parts, asked), PAGE_ROWS).get_page(number)
+    waits = {pk: waiting_since(standing, pk) for pk in standing.waiting}
+    keyed = list(parts.order_by("number_key", "hand").values_list("pk", flat=True))
+    waiting = [pk for pk in keyed if waits.get(pk)]
+    waiting.sort(key=lambda pk: waits[pk] or date.max, reverse="down" in asked)
+    pages = Paginator([*waiting, *(pk for pk in keyed if not waits.get(pk))], PAGE_ROWS)
+    page = pages.get_page(number)
+    found = parts.in_bulk(list(page))
+    return Page([found[pk] for pk in page], page.number, pages)  # type: ignore[arg-type]
+
+
+def _narrowed(build: Build, asked: dict[str, Any], standing: Standing) -> PartQuerySet:
     assembly = asked.get("assembly")
     parts = (
         queries.parts_of(build, assembly)
@@ -118,7 +140,7 @@ def _narrowed(build: Build, asked: dict[str, Any]) -> PartQuerySet:
         if name in asked:
             parts = parts.filter(**{name: asked[name]})
     if "waiting" in asked:
-        waits = ~Q(waits_for="") & ~Q(stage__in=MADE_STAGES)
+        waits = Q(pk__in=standing.waiting)
         parts = parts.filter(waits if asked["waiting"] == "yes" else ~waits)
     return parts.select_related("build").prefetch_related("uses__assembly")
 
@@ -132,7 +154,6 @@ def _sorted(parts: PartQuerySet, asked: dict[str, Any]) -> PartQuerySet:
         "made": ExpressionWrapper(F("needed_sum") - F("good"), output_field=IntegerField()),
         "stage": stage_places(),
         "material": F("material"),
-        "waiting": F("waits_since"),
     }
     by = keys.get(asked.get("sort", ""), F("number_key"))
     # What has no size, or does not wait, comes last whichever way the list runs.

@@ -16,10 +16,14 @@ from buildlog.actions import stages
 from buildlog.forms.parts import BaseUseFormSet, CountForm, PartForm, QuantityForm, UseFormSet
 from buildlog.models import Build, Part, Stage
 from buildlog.views.pages import STAGE_MARKS, show
+from buildlog.waiting.facts import PartFact
+from buildlog.waiting.standing import Standing, standing_of
+from buildlog.waiting.words import lines_of
 from calc import records, registry
 from calc.measures import EntryError, parse_size
 
 HISTORY_LINES = 12
+LOG_LINES = 3
 
 
 @require_safe
@@ -40,6 +44,9 @@ def _page(
     history = list(part.history.select_related("by")[: HISTORY_LINES + 1])
     uses = list(part.uses.select_related("assembly"))
     kept = list(part.records.all())
+    facts = records.part_facts(part) if kept else None
+    standing = standing_of(part.build)
+    waits = lines_of(standing, part.pk)
     twin = stages.twin_of(part)
     return show(
         request,
@@ -48,7 +55,7 @@ def _page(
         kind="Part record",
         build=part.build,
         nav="parts",
-        marks=STAGE_MARKS,
+        marks=(*STAGE_MARKS, *(line.mark for line in waits)),
         hatches={part.hatch} - {""},
         block={
             "number": part.key,
@@ -67,7 +74,12 @@ def _page(
         count_form=count_form or CountForm(),
         quantity_use=quantity_form[0] if quantity_form else None,
         quantity_form=quantity_form[1] if quantity_form else None,
-        kept=[(record, records.stale_reasons(record)) for record in kept],
+        kept=[(record, records.stale_reasons(record, facts)) for record in kept],
+        waits=waits,
+        holds=_holds(standing, part),
+        own_casting=part.build.castings.filter(number=part.casting_number).first(),
+        mates=list(part.mates.select_related("build")),
+        log=list(part.log.select_related("by")[:LOG_LINES]),
         sums=list(registry.catalogue().values()),
         cards=list(part.cards.prefetch_related("records")),
         history=history[:HISTORY_LINES],
@@ -75,6 +87,14 @@ def _page(
         token=uuid.uuid4(),
         status=status,
     )
+
+
+def _holds(standing: Standing, part: Part) -> list[PartFact]:
+    """The parts that cannot go on before this one is made."""
+    after = [one for one, first in standing.facts.firsts if first == part.pk]
+    return [
+        standing.parts[pk] for pk in after if not part.stage_mark.is_made and not standing.parts[pk].is_made
+    ]
 
 
 def _stage_row(part: Part) -> list[dict[str, Any]]:

@@ -30,6 +30,8 @@ class PartFact:
     wanted: int = 0  # of its own casting, spoiled ones among them
     since: date | None = None  # the day it came to need its own casting
     typed: str = ""  # what else it waits for, in the builder's words
+    typed_since: date | None = None
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +120,8 @@ def _part(part: Part, by_number: dict[str, int]) -> PartFact:
         wanted=part.castings_each * (max(part.needed, 1) + part.scrap) if own else 0,
         since=part.casting_since,
         typed=part.waits_for,
+        typed_since=part.waits_since,
+        name=part.name,
     )
 
 

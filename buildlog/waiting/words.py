@@ -1,9 +1,12 @@
 """How waiting is said: in what state a casting is that is waited for, in a few words."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 from buildlog.clock import day_words
+from buildlog.models import Casting
+from buildlog.waiting.sharing import Short
 from buildlog.waiting.standing import Standing
 
 
@@ -58,3 +61,96 @@ def _promise(promised: date | None, today: date) -> str:
     if promised == today + timedelta(days=1):
         return "promised tomorrow"
     return f"promised {day_words(promised, today)}"
+
+
+@dataclass(frozen=True)
+class WaitLine:
+    """One thing a part waits for, or wants to be looked at, as a page shows it."""
+
+    mark: str
+    ink: str
+    words: str  # after the link
+    casting: Casting | None = None
+    part: int | None = None
+    part_words: str = ""  # of the link to that part
+    since: date | None = None
+
+
+def lines_of(standing: Standing, part: int) -> list[WaitLine]:
+    """What one part waits for, line by line: castings, parts to be made first, what was typed."""
+    fact = standing.parts.get(part)
+    if fact is None or fact.is_made:
+        return []
+    wait = standing.wait_of(part)
+    lines = [_of_casting(standing, short) for short in wait.shorts]
+    lines += [_of_first(standing, first) for first in wait.firsts]
+    if fact.typed:
+        lines.append(WaitLine("wait", "is-wait", fact.typed, since=fact.typed_since))
+    share = standing.shares.get(fact.casting) if fact.casting else None
+    if fact.casting and share and share.is_contested and not any(one.is_own for one in wait.shorts):
+        rivals = [standing.parts[one.part].key for one in share.claims if one.part != part]
+        words = f"is on hand and claimed by {', '.join(rivals)} too: allot it"
+        lines.append(WaitLine("wait", "is-wait", words, casting=standing.castings[fact.casting]))
+    return lines
+
+
+def _of_casting(standing: Standing, short: Short) -> WaitLine:
+    how = stands(standing, short.casting)
+    casting = standing.castings[short.casting]
+    many = f" × {short.quantity}" if short.quantity > 1 else ""
+    rivals = _rivals(standing, short)
+    words = f"{casting.name}{many}: {how.words}{rivals}".strip()
+    return WaitLine(how.mark, how.ink, words, casting=casting, since=short.since)
+
+
+def _rivals(standing: Standing, short: Short) -> str:
+    """Who has, or claims, what is on hand of it."""
+    share = standing.shares.get(short.casting)
+    if not short.is_own or share is None:
+        return ""
+    keys = [standing.parts[one.part].key for one in share.claims if one.got and one.part != short.part]
+    return f"; what is on hand is claimed by {', '.join(keys)}" if keys else ""
+
+
+def _of_first(standing: Standing, first: int) -> WaitLine:
+    fact = standing.parts[first]
+    castings = sorted(standing.castings[pk].number for pk in standing.wait_of(first).castings)
+    held = f" (waits for {', '.join(castings)})" if castings else ""
+    return WaitLine(
+        "wait", "is-wait", f"to be made first{held}", part=first, part_words=f"{fact.key} {fact.name}"
+    )
+
+
+def short_words(standing: Standing, part: int) -> str:
+    """What a part waits for in the few words of a list; empty where it waits for nothing."""
+    fact = standing.parts.get(part)
+    if fact is None or fact.is_made:
+        return ""
+    wait = standing.wait_of(part)
+    own = sorted({short.casting for short in wait.shorts}, key=lambda pk: standing.castings[pk].number_key)
+    said = [f"{standing.castings[pk].number} {stands(standing, pk).words}" for pk in own[:1]]
+    said += [standing.castings[pk].number for pk in own[1:]]
+    if wait.firsts:
+        firsts = ", ".join(standing.parts[first].key for first in wait.firsts)
+        others = sorted(standing.castings[pk].number for pk in wait.castings - set(own))
+        said.append(f"{firsts} first{', which waits for ' + ', '.join(others) if others else ''}")
+    return "; ".join([*said, *([fact.typed] if fact.typed else [])])
+
+
+def waiting_since(standing: Standing, part: int) -> date | None:
+    """The first day of those since which a part waits; None where it does not, or nobody knows."""
+    fact = standing.parts.get(part)
+    if fact is None or not standing.is_waiting(part):
+        return None
+    days = [standing.since(casting) for casting in standing.wait_of(part).castings] + [fact.typed_since]
+    return min((day for day in days if day), default=None)
+
+
+def missing_in(standing: Standing, parts: Collection[int]) -> list[tuple[Casting, Stands, int]]:
+    """The castings some of these parts wait for: how each stands, and how many of these it holds up."""
+    found = []
+    for casting in standing.missing:
+        held = len(standing.holdings[casting].parts.intersection(parts))
+        if held:
+            found.append((standing.castings[casting], stands(standing, casting), held))
+    return sorted(found, key=lambda one: -one[2])

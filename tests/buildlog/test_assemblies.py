@@ -7,6 +7,7 @@ from buildlog.actions.parts import bin_part, change_quantity
 from buildlog.actions.stages import record_count
 from buildlog.models import Assembly, HistoryLine, Part, PartUse
 from buildlog.queries import assembly_tree, branch_ids, whole_engine
+from buildlog.waiting.standing import standing_of
 from tests.factories import make_assembly, make_build, make_part
 from tests.pages import alerts, entries, fill_in, keys, line_of, links, words
 
@@ -214,6 +215,10 @@ def test_twins_when_they_stand_together_then_left_before_right(site, tree):
     assert keys(site.get(tree["S"].get_absolute_url())) == ["H-021-L", "H-021-R"]
 
 
+def tree_of(build):
+    return assembly_tree(build, standing_of(build).waiting)
+
+
 STAGES = ["not started", "in hand", "machined", "fitted", "painted", "on the engine"]
 
 
@@ -221,31 +226,31 @@ def test_tallies_then_made_in_hand_not_started_and_waiting_are_counted_by_branch
     for stage in STAGES:
         make_part(assembly=tree["S3"], stage=stage, waits_for="paint")
     make_part(assembly=tree["S"], stage="machined")
-    tallies = {each.assembly.code: each.tally for top in assembly_tree(build) for each in top.walk()}
+    tallies = {each.assembly.code: each.tally for top in tree_of(build) for each in top.walk()}
     for code in ("S2", "S3"):
         found = tallies[code]
         assert (found.total, found.made, found.in_hand, found.not_started) == (6, 4, 1, 1)
         assert (found.waiting, found.finished) == (2, 2)
     assert (tallies["S"].total, tallies["S"].made) == (7, 5)
     assert (tallies["FW"].total, tallies["FW"].all_made) == (0, False)
-    assert whole_engine(build).total == 7
+    assert whole_engine(build, ()).total == 7
 
 
 def test_tallies_when_a_part_is_used_twice_in_a_branch_then_counted_once(build, tree):
     stud = make_part(assembly=tree["S"])
     PartUse.objects.create(part=stud, assembly=tree["S3"], quantity=4)
     PartUse.objects.create(part=stud, assembly=tree["FW"], quantity=4)
-    tallies = {each.assembly.code: each.tally.total for top in assembly_tree(build) for each in top.walk()}
+    tallies = {each.assembly.code: each.tally.total for top in tree_of(build) for each in top.walk()}
     assert tallies == {"S": 1, "S2": 1, "S3": 1, "FW": 1}
-    assert whole_engine(build).total == 1
+    assert whole_engine(build, ()).total == 1
 
 
 def test_tallies_when_a_need_rises_then_the_part_counts_as_made_no_longer(build, tree, cast):
     part = make_part(assembly=tree["FW"], quantity=2)
     record_count(part, good=2, scrap=0, by=cast.owner, call_machined=True, token=None)
-    assert whole_engine(build).made == 1
+    assert whole_engine(build, ()).made == 1
     change_quantity(part.uses.get(), 3, by=cast.owner)
-    assert (whole_engine(build).made, whole_engine(build).in_hand) == (0, 1)
+    assert (whole_engine(build, ()).made, whole_engine(build, ()).in_hand) == (0, 1)
 
 
 def test_branch_then_it_is_the_assembly_and_all_below(build, tree):

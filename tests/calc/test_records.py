@@ -1,12 +1,15 @@
 """Kept sums: written once as worked out, compared with each other, with the part and with today's code."""
 
 from dataclasses import replace
+from datetime import timedelta
 from io import StringIO
 from uuid import uuid4
 
 import pytest
 from django.core.management import call_command
 
+from buildlog import clock
+from buildlog.models import Drawing, Mate, SheetIssue
 from calc import catalogue, records, registry
 from calc.models import CalculationRecord
 from calc.sheets import SumSheet
@@ -56,8 +59,10 @@ def test_keep_stores_what_was_typed_and_all_that_came_of_it(stopped_clock):
     assert record.sources[0]["key"] == "od1644"
     assert len(record.sources[0]["digest"]) == 64
     assert record.context["part"] == {
-        "key": part.key, "name": "Final-drive wheel 84 T", "sheet": "12 B", "teeth": 84,
-    }  # fmt: skip
+        "key": part.key,
+        "name": "Final-drive wheel 84 T",
+        "facts": {"The part's number": part.key, "Sheet": "12 B", "The part's number of teeth": "84"},
+    }
     assert record.made_at == stopped_clock
 
 
@@ -297,6 +302,47 @@ def test_stale_reasons_when_a_sheet_is_first_given_say_so():
     part.sheet = "12 B"
     part.save()
     assert records.stale_reasons(record) == ["Sheet was not given when this was kept, is now 12 B."]
+
+
+def test_stale_reasons_when_a_mate_changes_then_they_name_it():
+    wheel = make_part(number="S-016", name="Final-drive wheel 84 T")
+    pinion = make_part(wheel.build, number="S-015", name="Second-shaft pinion 18 T")
+    Mate.objects.create(one=wheel, other=pinion)
+    records_of = [make_record(wheel), make_record(pinion)]
+    pinion.name = "Second-shaft pinion 19 T"
+    pinion.save()
+    assert records.stale_reasons(CalculationRecord.objects.get(pk=records_of[0].pk)) == [
+        "Mate S-015 was 18 T when this was kept, is now 19 T."
+    ]
+    assert records.stale_reasons(CalculationRecord.objects.get(pk=records_of[1].pk)) == [
+        "The part's number of teeth was 18 when this was kept, is now 19."
+    ]
+    Mate.objects.all().delete()
+    assert records.stale_reasons(CalculationRecord.objects.get(pk=records_of[0].pk)) == [
+        "Mate S-015 was 18 T when this was kept, is now not given."
+    ]
+
+
+def test_stale_reasons_when_a_new_issue_of_the_sheet_comes_then_they_say_which():
+    part = make_part(number="S-016", sheet="12 A")
+    sheet = Drawing.objects.create(build=part.build, number="12", title="Final drive")
+    SheetIssue.objects.create(drawing=sheet, issue="A", got_on=clock.today(), recorded_at=clock.now())
+    record = make_record(part)
+    assert records.stale_reasons(record) == []
+    later = clock.now() + timedelta(days=3)
+    SheetIssue.objects.create(drawing=sheet, issue="B", got_on=clock.today(), recorded_at=later)
+    assert records.stale_reasons(record) == [
+        "Sheet 12 in the register was issue A when this was kept, is now issue B."
+    ]
+
+
+def test_stale_reasons_of_a_sum_kept_with_three_facts_compare_those():
+    part = make_part(number="S-016", sheet="12 B", leading_size="14.333 in OD")
+    record = make_record(part)
+    was = {"key": "S-016", "name": "Final-drive wheel 84 T", "sheet": "12 A", "teeth": 84}
+    CalculationRecord.objects.filter(pk=record.pk).update(context=record.context | {"part": was})
+    record = CalculationRecord.objects.get(pk=record.pk)
+    assert records.stale_reasons(record) == ["Sheet was 12 A when this was kept, is now 12 B."]
 
 
 def test_differences_of_two_sums_name_entries_and_results():
