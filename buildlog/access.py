@@ -7,7 +7,22 @@ from django.db.models import Model, Q, QuerySet
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
-from buildlog.models import Assembly, Build, DividingHead, GearCutter, Part, Role, WorkCard
+from buildlog.models import (
+    Assembly,
+    Build,
+    Casting,
+    DividingHead,
+    Drawing,
+    GearCutter,
+    LogEntry,
+    Order,
+    OrderLine,
+    Part,
+    Role,
+    StoresEvent,
+    Supplier,
+    WorkCard,
+)
 from calc.models import CalculationRecord
 
 Viewer = AbstractBaseUser | AnonymousUser
@@ -17,6 +32,15 @@ OfBuild = TypeVar("OfBuild", bound=Model)
 def build_to_read(user: Viewer, pk: int) -> Build:
     """The build, if the user is a member of it."""
     return get_object_or_404(Build.objects.seen_by(user), pk=pk)
+
+
+def build_among_others(user: Viewer, pk: int) -> tuple[Build, list[Build]]:
+    """The build, if the user is a member of it, and the others that the user is a member of."""
+    builds = list(Build.objects.seen_by(user))
+    found = next((build for build in builds if build.pk == pk), None)
+    if found is None:
+        raise Http404("There is no such build.")
+    return found, [build for build in builds if build.pk != pk]
 
 
 def build_to_write(user: Viewer, pk: int) -> Build:
@@ -56,6 +80,62 @@ def part_to_write(user: Viewer, pk: int) -> Part:
 def card_to_read(user: Viewer, pk: int) -> WorkCard:
     """The work card with its part and build, if the user is a member."""
     return _of_build(WorkCard.objects.select_related("build", "part"), user, pk)
+
+
+def casting_to_read(user: Viewer, pk: int) -> Casting:
+    """The casting with its build, if the user is a member."""
+    return _of_build(Casting.objects.select_related("build"), user, pk)
+
+
+def casting_to_write(user: Viewer, pk: int) -> Casting:
+    """The casting, if the user may change its build."""
+    return casting_to_read(user, pk)
+
+
+def order_to_read(user: Viewer, pk: int) -> Order:
+    """The order with its supplier and build, if the user is a member."""
+    return _of_build(Order.objects.select_related("build", "supplier"), user, pk)
+
+
+def order_to_write(user: Viewer, pk: int) -> Order:
+    """The order, if the user may change its build."""
+    return order_to_read(user, pk)
+
+
+def order_line_to_write(user: Viewer, pk: int) -> OrderLine:
+    """A line of an order with its order and casting, if the user may change the build."""
+    lines = OrderLine.objects.select_related("order__build", "order__supplier", "casting__build")
+    return get_object_or_404(lines.filter(order__build__in=Build.objects.seen_by(user)), pk=pk)
+
+
+def supplier_to_write(user: Viewer, pk: int) -> Supplier:
+    """The supplier with its build, if the user may change it."""
+    return _of_build(Supplier.objects.select_related("build"), user, pk)
+
+
+def stores_event_to_write(user: Viewer, pk: int) -> StoresEvent:
+    """What happened to a casting, if the user may change the build."""
+    return _of_build(StoresEvent.objects.select_related("build", "casting", "line__order"), user, pk)
+
+
+def drawing_to_read(user: Viewer, pk: int) -> Drawing:
+    """The sheet in the register of drawings with its build, if the user is a member."""
+    return _of_build(Drawing.objects.select_related("build"), user, pk)
+
+
+def drawing_to_write(user: Viewer, pk: int) -> Drawing:
+    """The sheet, if the user may change its build."""
+    return drawing_to_read(user, pk)
+
+
+def log_entry_to_read(user: Viewer, pk: int) -> LogEntry:
+    """The entry in the log with its part and build, if the user is a member."""
+    return _of_build(LogEntry.objects.select_related("build", "part", "by"), user, pk)
+
+
+def log_entry_to_write(user: Viewer, pk: int) -> LogEntry:
+    """The entry, if the user may change its build."""
+    return log_entry_to_read(user, pk)
 
 
 def record_to_read(user: Viewer, pk: int) -> CalculationRecord:

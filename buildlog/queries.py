@@ -3,15 +3,21 @@
 from collections import defaultdict
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
-from datetime import datetime
-from typing import Any
 
 from django.db import models
 
-from buildlog.models import Assembly, Build, HistoryLine, Part, PartQuerySet, PartUse, Stage
+from buildlog.models import (
+    Assembly,
+    Build,
+    LogEntry,
+    Part,
+    PartQuerySet,
+    PartUse,
+    SheetIssue,
+    Stage,
+)
 from buildlog.models.parts import fold
 from calc.measures import EntryError, parse_size
-from calc.models import CalculationRecord
 
 BAR_WIDTH = 160
 
@@ -62,15 +68,6 @@ class Tally:
 
     def _width(self, count: int) -> str:
         return f"{BAR_WIDTH * count / self.total:.1f}" if self.total else "0"
-
-
-@dataclass(frozen=True)
-class Doing:
-    """One thing that was done to a part, and when."""
-
-    at: datetime
-    part: Part
-    text: str
 
 
 @dataclass
@@ -161,27 +158,15 @@ def find_parts(parts: PartQuerySet, text: str, units: str) -> PartQuerySet:
     return parts.filter(wanted)
 
 
-def last_doings(build: Build, count: int) -> list[Doing]:
-    """The latest that was done in a build, parts in the bin left out: history, kept sums, cards."""
-    lines = HistoryLine.objects.filter(part__build=build, part__binned_at=None)
-    sums = CalculationRecord.objects.filter(part__build=build, part__binned_at=None)
-    cards = build.cards.filter(part__binned_at=None)
-    found = [
-        *(Doing(line.at, line.part, line.text) for line in _latest(lines, "at", count)),
-        *(
-            Doing(kept.made_at, kept.part, f"Kept sum {kept.pk}: {kept.title}, {kept.headline}")
-            for kept in _latest(sums, "made_at", count)
-        ),
-        *(
-            Doing(card.made_at, card.part, f"Made card {card.number}: {card.sheet['title']['title']}")
-            for card in _latest(cards, "made_at", count)
-        ),
-    ]
-    return sorted(found, key=lambda doing: doing.at, reverse=True)[:count]
+def last_entries(part: Part, count: int) -> "models.QuerySet[LogEntry]":
+    """The latest that was written in the log about a part."""
+    return part.log.select_related("by")[:count]
 
 
-def _latest(found: "models.QuerySet[Any]", by: str, count: int) -> "models.QuerySet[Any]":
-    return found.select_related("part__build").order_by(f"-{by}", "-pk")[:count]
+def issue_now(build: Build) -> dict[str, str]:
+    """The issue that each sheet of the register is worked to, by the number of the sheet: {"12": "B"}."""
+    found = SheetIssue.objects.filter(drawing__build=build).order_by("recorded_at", "pk")
+    return dict(found.values_list("drawing__number", "issue"))
 
 
 def _tally(found: Iterable[tuple[Stage, bool]]) -> Tally:

@@ -2,10 +2,10 @@
 
 from django.urls import include, path
 
-from buildlog.views import assemblies, builds, cards, help_pages, needs, part_lists, parts, workshop
+from buildlog.views import assemblies, builds, cards, help_pages, home, needs, part_lists, parts, workshop
 
 urlpatterns = [
-    path("", builds.home, name="home"),
+    path("", home.home, name="home"),
     path("lamp/", builds.lamp, name="lamp"),
     path("", include("buildlog.urls_sign_in")),
     path("", include("buildlog.urls_sums")),
@@ -13,7 +13,7 @@ urlpatterns = [
     path("", include("buildlog.urls_stores")),
     path("", include("buildlog.urls_records")),
     path("builds/new/", builds.build_new, name="build_new"),
-    path("builds/<int:pk>/", builds.build_page, name="build_page"),
+    path("builds/<int:pk>/", home.build_page, name="build_page"),
     path("builds/<int:pk>/about/", builds.build_edit, name="build_edit"),
     path("builds/<int:pk>/members/", builds.member_add, name="member_add"),
     path("builds/<int:pk>/members/<int:member>/remove/", builds.member_remove, name="member_remove"),

@@ -7,10 +7,15 @@ from typing import Any, Literal
 
 from calc.kernel.working import Outcome
 
-#: count: int; angle: degrees, Fraction; ratio: int; circles: tuple of faces, each a tuple of
-#: int; counts: tuple of int; choice: str; length: millimetres, Fraction. More kinds come with the
-#: sums that need them.
-Kind = Literal["count", "angle", "length", "circles", "counts", "choice"]
+#: count: int; angle: degrees, Fraction; length: millimetres, Fraction; pitch: diametral pitch, to the
+#: inch, Fraction; module: millimetres, Fraction; number: a bare figure, Fraction, which may be below
+#: nought; symbol: letters and figures as typed (`H7`); circles: tuple of faces, each a tuple of int;
+#: counts: tuple of int; choice: str; thread and drill: the name that can be read in one way (`1/4 BSF`,
+#: `#24`); drills: tuple of such names. More kinds come with the sums that need them.
+Kind = Literal[
+    "count", "angle", "length", "pitch", "module", "number", "symbol", "circles", "counts", "choice",
+    "thread", "drill", "drills",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,6 +33,7 @@ class Input:
     most_to_a_face: int | None = None  # the most circles on one face
     default: str | None = None  # as a builder would type it
     optional: bool = False
+    seldom: bool = False  # folds away on the page: few builders ever type it
     choices: tuple[tuple[str, str], ...] = ()  # value, words
 
 

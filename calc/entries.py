@@ -6,7 +6,7 @@ from fractions import Fraction
 from functools import partial
 from typing import Any, Literal
 
-from calc import measures
+from calc import measures, thread_entries
 from calc.calculation import Calculation, Input
 from calc.kernel import tables
 from calc.kernel.wording import decimal_text, dms_text
@@ -81,6 +81,23 @@ def _read_length(field: Input, text: str, unit: Unit) -> tuple[Fraction, str]:
     return measure.base, measure.echo()
 
 
+def _read_pitch(field: Input, text: str) -> tuple[Fraction, str]:
+    measure = (measures.parse_pitch if field.kind == "pitch" else measures.parse_module)(text)
+    _within(field, measure.base, measure.typed())
+    return measure.base, measure.echo()
+
+
+def _read_number(field: Input, text: str) -> tuple[Fraction, str]:
+    measure = measures.parse_number(text)
+    _within(field, measure.base, measure.typed())
+    return measure.base, measure.typed()
+
+
+def _read_symbol(_field: Input, text: str) -> tuple[str, str]:
+    symbol = measures.parse_symbol(text)
+    return symbol, symbol
+
+
 def _read_counts(field: Input, text: str) -> tuple[tuple[int, ...], str]:
     counts = measures.parse_counts(text)
     _not_too_many(field, len(counts))
@@ -114,18 +131,39 @@ def _read_choice(field: Input, text: str) -> tuple[str, str]:
     raise measures.EntryError(f"“{wanted[:20]}” is not one of the choices: write {offered}.")
 
 
+#: What stands after a limit of these kinds.
+KIND_UNITS: Mapping[str, str] = {"pitch": " DP", "module": " mm"}
+
 READERS: Mapping[str, Callable[[Input, str], tuple[Any, str]]] = {
     "count": _read_count,
     "angle": _read_angle,
+    "pitch": _read_pitch,
+    "module": _read_pitch,
+    "number": _read_number,
+    "symbol": _read_symbol,
     "counts": _read_counts,
     "circles": _read_circles,
     "choice": _read_choice,
+    "thread": thread_entries.read_thread,
+}
+#: Readers of what depends on the unit a bare number takes.
+UNIT_READERS: Mapping[str, Callable[[Input, str, Unit], tuple[Any, str]]] = {
+    "length": _read_length,
+    "drill": thread_entries.read_drill,
+    "drills": thread_entries.read_drills,
 }
 
 
 def _reader(field: Input, unit: Unit) -> Callable[[Input, str], tuple[Any, str]]:
-    """The reader for a field's kind; only a length depends on the unit a bare number takes."""
-    return partial(_read_length, unit=unit) if field.kind == "length" else READERS[field.kind]
+    """The reader for a field's kind; of a length or a drill, with the unit a bare number takes."""
+    by_unit = UNIT_READERS.get(field.kind)
+    return partial(_with_unit, by_unit, unit) if by_unit else READERS[field.kind]
+
+
+def _with_unit(
+    reader: Callable[[Input, str, Unit], tuple[Any, str]], unit: Unit, field: Input, text: str
+) -> tuple[Any, str]:
+    return reader(field, text, unit)
 
 
 def _within(field: Input, value: Fraction, shown: str, *, inches: bool = False) -> None:
@@ -161,7 +199,7 @@ def _limit_text(field: Input, limit: Fraction | None, inches: bool) -> str:
     if field.kind == "length":
         inch = measures.MILLIMETRES["in"]
         return f"{decimal_text(limit / inch, 4)} in" if inches else f"{decimal_text(limit, 4)} mm"
-    return decimal_text(limit, 6)
+    return f"{decimal_text(limit, 6)}{KIND_UNITS.get(field.kind, '')}"
 
 
 def plain_json(value: Any) -> Any:

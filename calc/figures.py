@@ -12,7 +12,10 @@ Point = tuple[float, float]
 Anchor = Literal["start", "middle", "end"]
 
 #: What a stroke is, by the class names of the style sheet's drawings (`.dw .o` and so on).
-Role = Literal["o", "o0", "t", "t0", "h", "c", "d", "k", "faint", "arm", "hl", "hot", "hott", "dim", "word"]
+Role = Literal[
+    "o", "o0", "t", "t0", "h", "c", "d", "da", "k", "p", "s", "cut", "faint", "arm", "hl", "hot",
+    "hott", "dim", "fig", "word",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +58,7 @@ class Arc:
 
 @dataclass(frozen=True, slots=True)
 class Text:
-    """Words at a point of their base line."""
+    """Words at a point of their base line; turned about that point, in degrees clockwise."""
 
     x: float
     y: float
@@ -63,6 +66,7 @@ class Text:
     role: Role
     anchor: Anchor = "middle"
     size: float = 15
+    turn: float = 0
 
 
 Stroke = Circle | Dots | Path | Arc | Text
@@ -86,7 +90,9 @@ class Pen(Protocol):
     def circle(self, x: float, y: float, r: float, *, weight: float, fill: str) -> None: ...
     def dots(self, points: Sequence[Point], diameter: float) -> None: ...
     def path(self, points: Sequence[Point], *, weight: float, fill: str, closed: bool) -> None: ...
-    def text(self, x: float, y: float, text: str, size: float, *, bold: bool, anchor: Anchor) -> None: ...
+    def text(
+        self, x: float, y: float, text: str, size: float, *, bold: bool, anchor: Anchor, turn: float
+    ) -> None: ...
     def dashes(self, lengths: Sequence[float]) -> None: ...
 
 
@@ -139,8 +145,9 @@ def _svg_stroke(stroke: Stroke) -> str:
             return f'<polygon points="{corners}" class="{role}"/>'
         case Path(points, role, _):
             return f'<path d="M{"L".join(f"{_n(x)} {_n(y)}" for x, y in points)}" class="{role}"/>'
-        case Text(x, y, text, role, anchor, _):
-            place = f'x="{_n(x)}" y="{_n(y)}" text-anchor="{anchor}"{_font(stroke)}'
+        case Text(x, y, text, role, anchor):
+            turn = f' transform="rotate({_n(stroke.turn)} {_n(x)} {_n(y)})"' if stroke.turn else ""
+            place = f'x="{_n(x)}" y="{_n(y)}" text-anchor="{anchor}"{_font(stroke)}{turn}'
             return f'<text {place} class="{role}">{escape(text)}</text>'
 
 
@@ -162,7 +169,11 @@ _PAPER: dict[Role, tuple[float, str]] = {
     "h": (0.18, ""),
     "c": (0.13, ""),
     "d": (0.15, ""),
+    "da": (0, "black"),
     "k": (0, "black"),
+    "p": (0, "white"),
+    "s": (0.1, ""),
+    "cut": (0.3, ""),
     "faint": (0.1, ""),
     "arm": (0.3, "white"),
     "hl": (0.45, ""),
@@ -187,9 +198,9 @@ def draw(drawing: Drawing, pen: Pen, x: float, y: float, width: float) -> None:
     for stroke in drawing.strokes:
         if isinstance(stroke, Text):
             size = max(_LEAST_WORD, stroke.size * scale * 72 / 25.4)
-            pen.text(
-                *at((stroke.x, stroke.y)), stroke.text, size, bold=stroke.role != "dim", anchor=stroke.anchor
-            )
+            bold = stroke.role in ("word", "hott")
+            place = at((stroke.x, stroke.y))
+            pen.text(*place, stroke.text, size, bold=bold, anchor=stroke.anchor, turn=stroke.turn)
         else:
             pen.dashes(_DASHES.get(stroke.role, ()))
             _ink(stroke, pen, at, scale)

@@ -12,8 +12,10 @@ from calc.entries import EntryErrors, limits_text, read_entries
 from calc.kernel.errors import NoSolution
 
 #: Entries of which one answers for the other: an address that gives the one leaves the other empty.
-EITHER_OR = (("divisions", "angle"),)
-LONG_KINDS = ("circles", "counts")
+EITHER_OR = (("divisions", "angle"), ("diametral_pitch", "module"))
+LONG_KINDS = ("circles", "counts", "drills")
+#: Signs, with their buttons, that fit side by side in the column of entries.
+WIDEST_PICKS = 30
 SELDOM_KINDS = ("angle", "circles", "counts")
 
 
@@ -39,8 +41,10 @@ class Entry:
     echo: str  # how it was read; empty where it was not read, or the line under it says the same
     error: str
     choices: list[tuple[str, str, bool]]
+    is_tall: bool  # its choices do not fit side by side
     is_long: bool
     rows: int
+    is_wanted: bool  # nothing can be worked out without it, or without the one that may stand for it
     is_more: bool  # folds away with the seldom used ones
     is_filled: bool  # the site has filled it in
 
@@ -127,7 +131,11 @@ class SumForm(forms.Form):
 
     @property
     def more_is_open(self) -> bool:
-        return any(entry.error or (entry.value and not entry.is_filled) for entry in self.more)
+        """Whether one of them was really typed, or is wrong."""
+        return any(
+            entry.error or (entry.value.strip() and entry.value != self.filled_in(entry.name))
+            for entry in self.more
+        )
 
     @property
     def asks_for_head(self) -> bool:
@@ -151,17 +159,25 @@ class SumForm(forms.Form):
             value=value,
             note=offered.note if offered and is_filled else field.help,
             help=field.help,
-            limits=limits_text(field),
+            limits=limits_text(field, inches=self.unit != "mm"),
             echo=""
             if is_filled and self.readings.get(field.name) == value
             else self.readings.get(field.name, ""),
             error=str(errors[0]) if errors else "",
-            choices=[(name, words, name.lower() == chosen) for name, words in field.choices],
+            choices=[(name, words, name.lower() == chosen) for name, words in _choices(field)],
+            is_tall=sum(len(words) + 4 for _, words in _choices(field)) > WIDEST_PICKS,
             is_long=field.kind in LONG_KINDS,
             rows=7 if field.kind == "circles" else 2,
-            is_more=field.optional and field.kind in SELDOM_KINDS,
+            is_wanted=not field.optional or any(field.name in pair for pair in EITHER_OR),
+            is_more=field.seldom or (field.optional and field.kind in SELDOM_KINDS),
             is_filled=is_filled,
         )
+
+
+def _choices(field: Input) -> tuple[tuple[str, str], ...]:
+    """The choices of an entry; one that may be left out can be left out again once something was chosen."""
+    left_out = (("", "as usual"),) if field.choices and field.optional and field.default is None else ()
+    return (*left_out, *field.choices)
 
 
 def read_one(calculation: Calculation, field: Input, text: str, unit: str) -> tuple[str, str]:

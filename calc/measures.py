@@ -3,7 +3,7 @@
 import re
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
@@ -27,6 +27,9 @@ MILLIMETRES: Mapping[str, Fraction] = {
     "um": Fraction(1, 1000),
 }
 
+#: Those of them that belong to the inch.
+INCH_UNITS = frozenset({"in", "ft", "thou"})
+
 #: Every way a unit of length is written, lower case, without a full stop after it.
 LENGTH_WORDS: Mapping[str, str] = {
     '"': "in", "in": "in", "ins": "in", "inch": "in", "inches": "in",
@@ -41,6 +44,11 @@ LENGTH_WORDS: Mapping[str, str] = {
 DEGREE_WORDS = {"deg", "degs", "degree", "degrees", "°"}
 MINUTE_WORDS = {"min", "mins", "minute", "minutes", "'"}
 SECOND_WORDS = {"sec", "secs", "second", "seconds", '"'}
+#: Every way the pitch of teeth is written, lower case, without full stops.
+PITCH_WORDS: Mapping[str, str] = {
+    "dp": "DP", "diametral pitch": "DP", "per inch": "DP", "/in": "DP",
+    "mod": "MOD", "module": "MOD", "modules": "MOD",
+}  # fmt: skip
 
 SHOWN_UNITS = {"um": "µm"}
 
@@ -69,6 +77,10 @@ NUMBER = re.compile(
 SIZE_HINT = "Write a size such as 1 3/16 in, 0.105 in or 30 mm."
 ANGLE_HINT = "Write an angle such as 45, 14 1/2 deg or 4° 17' 8.6\"."
 COUNT_HINT = "Write a whole number such as 84."
+PITCH_HINT = "Write a diametral pitch such as 8 DP, or 8."
+MODULE_HINT = "Write a module such as 2 MOD, or 2; it is in millimetres."
+NUMBER_HINT = "Write a bare figure such as 0.25 or -1/4."
+SYMBOL_HINT = "Write letters and figures only, such as H7 or js6."
 
 
 class EntryError(ValueError):
@@ -81,7 +93,11 @@ class EntryError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """A length or an angle: the text as typed, its exact value, and the unit it was typed in."""
+    """One quantity: the text as typed, its exact value, and the unit it was typed in.
+
+    The unit is a length's, `deg`, `DP` (a diametral pitch, to the inch), `MOD` (a module, in
+    millimetres), or empty for a bare figure.
+    """
 
     as_entered: str
     value: Fraction
@@ -90,17 +106,22 @@ class Measure:
 
     @property
     def base(self) -> Fraction:
-        """The value in millimetres, or in degrees for an angle."""
-        return self.value if self.unit == "deg" else self.value * MILLIMETRES[self.unit]
+        """The value in millimetres; in degrees for an angle, to the inch for a diametral pitch."""
+        return self.value if self.unit in ("deg", "DP", "MOD", "") else self.value * MILLIMETRES[self.unit]
 
     def typed(self) -> str:
         """The value as typed, one way of writing it, with its unit."""
         if self.unit == "deg":
             return self.figures or f"{mixed_text(self.value)}°"
-        return f"{self.figures or mixed_text(self.value)} {SHOWN_UNITS.get(self.unit, self.unit)}"
+        return f"{self.figures or mixed_text(self.value)} {SHOWN_UNITS.get(self.unit, self.unit)}".strip()
 
     def converted(self) -> str:
-        """The same size the other way: millimetres for inches, inches for millimetres."""
+        """The same size the other way: millimetres for inches, a module for a diametral pitch."""
+        if self.unit in ("DP", "MOD"):
+            other = decimal_text(MILLIMETRES["in"] / self.value, 4) if self.value else "—"
+            return f"module {other} mm" if self.unit == "DP" else f"{other} DP"
+        if not self.unit:
+            return self.typed()
         if self.unit == "deg":
             by_parts = dms_text(self.value)
             return f"{decimal_text(self.value, 6)}°" if by_parts == self.typed() else by_parts
@@ -326,6 +347,67 @@ def parse_count(text: str) -> int:
         raise EntryError(f"I cannot read “{_shortened(plain)}”. {COUNT_HINT}")
     rest = _shortened(plain[start.end() :].strip())
     raise EntryError(f"I can read {_figure(start)[1]}, but not “{rest}”. {COUNT_HINT}")
+
+
+def _pitch(text: str, hint: str) -> Measure:
+    """A figure with what makes a pitch of it; its unit is DP, MOD, one of length, or empty where bare."""
+    plain = _plain(text, hint)
+    _refuse_sums(plain, hint)
+    _refuse_comma(plain, hint)
+    turned = re.fullmatch(r"(dp|mod(?:ule)?)\b\.?\s*(.+)", plain, re.IGNORECASE)
+    found, rest = _lead(f"{turned[2]} {turned[1]}" if turned else plain, hint)
+    value, figures = _figure(found)
+    word = " ".join(rest.lower().replace(".", "").split())
+    unit = PITCH_WORDS.get(word) or _unit_of(rest, LENGTH_WORDS)
+    if rest and unit is None:
+        raise EntryError(f"I can read {figures}, but not “{_shortened(rest)}”. {hint}")
+    if value <= 0:
+        raise EntryError(f"{figures} is no pitch of teeth: it must be more than nought. {hint}")
+    return Measure(text, value, unit or "", figures)
+
+
+def parse_pitch(text: str) -> Measure:
+    """A diametral pitch: ``8 DP``, ``DP 8``, ``8``; bare it is always to the inch."""
+    read = _pitch(text, PITCH_HINT)
+    if read.unit in ("", "DP"):
+        return replace(read, unit="DP")
+    if read.unit in ("MOD", "mm"):
+        raise EntryError(f"{read.typed()} is a module: enter it as the module, and leave this empty.")
+    raise EntryError(f"{read.typed()} is a length, and a diametral pitch is teeth to the inch. {PITCH_HINT}")
+
+
+def parse_module(text: str) -> Measure:
+    """A module: ``2 MOD``, ``2 mm``, ``2``; bare it is always in millimetres."""
+    read = _pitch(text, MODULE_HINT)
+    if read.unit in ("", "MOD", "mm"):
+        return replace(read, unit="MOD")
+    if read.unit == "DP":
+        raise EntryError(f"{read.typed()} is a diametral pitch: enter it as that, and leave this empty.")
+    shown = f"{decimal_text(read.base, 4)} mm"
+    raise EntryError(
+        f"A module is in millimetres, and this is {read.typed()}: write {shown} if that is meant."
+    )
+
+
+def parse_number(text: str) -> Measure:
+    """A bare figure, which may be below nought: ``0.25``, ``-1/4``."""
+    plain = _plain(text, NUMBER_HINT)
+    _refuse_sums(plain, NUMBER_HINT)
+    _refuse_comma(plain, NUMBER_HINT)
+    found, rest = _lead(plain, NUMBER_HINT)
+    value, figures = _figure(found)
+    if rest:
+        raise EntryError(f"I can read {figures}, but not “{_shortened(rest)}”: no unit goes with it here.")
+    return Measure(text, value, "", figures)
+
+
+def parse_symbol(text: str) -> str:
+    """A symbol of letters and figures, its case kept: ``H7``, ``js6``; a space in it goes."""
+    plain = "".join(_plain(text, SYMBOL_HINT).split())
+    if re.fullmatch(r"[A-Za-z0-9]+", plain):
+        return plain
+    odd = next(sign for sign in plain if not re.fullmatch("[A-Za-z0-9]", sign))
+    raise EntryError(f"“{_shortened(plain)}” has “{odd}” in it. {SYMBOL_HINT}")
 
 
 def _counts(plain: str, hint: str) -> tuple[int, ...]:

@@ -1,6 +1,6 @@
 """The printed papers: the work card, the kept sum, the parts list; dictionaries in, PDF bytes out."""
 
-from calc.sheets import CardSheet, PartsListSheet, SumSheet
+from calc.sheets import CardSheet, LeftOff, PartsListSheet, SumSheet
 
 
 def render_card(card: CardSheet) -> bytes:
@@ -8,6 +8,13 @@ def render_card(card: CardSheet) -> bytes:
     from calc.pdf_card import draw_card
 
     return draw_card(card)
+
+
+def without_room(card: CardSheet) -> list[LeftOff]:
+    """What one side has no room for, in whole or in part; empty where all of the card fits."""
+    from calc.pdf_card import left_off
+
+    return left_off(card)
 
 
 def render_sum(sheet: SumSheet) -> bytes:

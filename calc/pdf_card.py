@@ -3,12 +3,13 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from calc import figures
+from calc import figures, pictures
 from calc.pdf_board import FORMATS, Board
-from calc.pdf_card_low import least_height, low_band
+from calc.pdf_card_low import left_column, right_column
+from calc.pdf_card_plan import ROOMS, Plan, clipped, overlong_sizes, plan
 from calc.pdf_paper import FRAME, HAIR, PT, Paper, clean
 from calc.pdf_text import HELD, Line, cut, fitted_lines, leading, line_width, shrink, wrap, write
-from calc.sheets import BigFigure, Block, CardSheet, PlatePicture
+from calc.sheets import Block, CardSheet, LeftOff, Picture, PlatePicture
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,26 +21,10 @@ class Band:
     under: float = HAIR
 
 
-#: How generous the head may be, from the first that leaves the tally its room: the most lines in a
-#: block, the height of the picture.
-ROOMS = ((6, 60), (6, 54), (6, 46), (4, 46), (3, 46), (2, 46))
-
-
 def draw_card(sheet: CardSheet) -> bytes:
     """The card as a PDF of one page."""
-    card: CardSheet = clean(sheet)
-    form = FORMATS[card["paper"]]
-    paper = Paper(
-        form.width, form.height, title=f"{card['card']}, {card['key']} {card['name']}", subject="Work card"
-    )
-    board = Board(paper, form)
-    least = least_height(form, card)
-    for room in ROOMS:
-        above, below = _bands(board, card, sheet["address"], room)
-        rest = form.inner_height - sum(band.height for band in above + below)
-        if rest >= least:
-            break
-    bands = [*above, Band(rest, lambda y, height: low_band(board, card, y, height), FRAME), *below]
+    board, _, bands = _laid_out(sheet)
+    form, paper = board.form, board.paper
     y = form.top
     for band in bands:
         band.draw(y, band.height)
@@ -50,16 +35,50 @@ def draw_card(sheet: CardSheet) -> bytes:
     return paper.finish()
 
 
-def _bands(
-    board: Board, card: CardSheet, address: str, room: tuple[int, int]
-) -> tuple[list[Band], list[Band]]:
-    """The rows above the tally and the rows below it."""
-    most, picture = room
+def left_off(sheet: CardSheet) -> list[LeftOff]:
+    """What the paper has no room for: figures and sizes, in whole or in part."""
+    board, found, _ = _laid_out(sheet)
+    return [*found.left_off, *clipped(board, found.rows), *overlong_sizes(board, found.sizes)]
+
+
+def _laid_out(sheet: CardSheet) -> tuple[Board, Plan, list[Band]]:
+    """Every row of the card with its height, by the most generous plan that has room for all of it."""
+    card: CardSheet = clean(sheet)
+    form = FORMATS[card["paper"]]
+    paper = Paper(
+        form.width, form.height, title=f"{card['card']}, {card['key']} {card['name']}", subject="Work card"
+    )
+    board = Board(paper, form)
+    rows = {most: _head_and_foot(board, card, sheet["address"], most) for most, _ in ROOMS}
+    middles = {
+        most: form.inner_height - sum(band.height for band in above + below)
+        for most, (above, below) in rows.items()
+    }
+    found = plan(board, card, middles)
+    above, below = rows[found.most]
+    middle = Band(middles[found.most], lambda y, height: _middle(board, card, found, y, height), FRAME)
+    return board, found, [*above, middle, *below]
+
+
+def _head_and_foot(board: Board, card: CardSheet, address: str, most: int) -> tuple[list[Band], list[Band]]:
+    """The rows above the figures worked to and the rows below the tally."""
     above = [_identity(board, card, address), *_block_rows(board, card["blocks"], most)]
-    if card["figures"]:
-        above.append(_worked_to(board, card, picture * board.form.k))
     below = [*_block_rows(board, card["foot"], most), _caution(board, card), *_title_rows(board, card)]
     return above, below
+
+
+def _middle(board: Board, card: CardSheet, found: Plan, y: float, height: float) -> None:
+    """Left the figures over the tally, right the picture over the sizes."""
+    form = board.form
+    board.upright(form.split, y, height)
+    if found.rows:
+        _figures(board, found, y)
+        board.paper.line(form.left, y + found.left, form.split, y + found.left)
+    if found.right:
+        _beside(board, card, y, found.right)
+        board.paper.line(form.split, y + found.right, form.right, y + found.right)
+    left_column(board, card, y + found.left, height - found.left)
+    right_column(board, {**card, "sizes": found.sizes}, y + found.right, height - found.right)
 
 
 # ---- head ------------------------------------------------------------------------------------------------
@@ -174,47 +193,48 @@ def _block_row(board: Board, blocks: list[Block], most: int) -> Band:
 # ---- figures worked to, and the picture --------------------------------------------------------------------
 
 
-def _figure_rows(board: Board, figures: list[BigFigure]) -> list[list[BigFigure]]:
-    """Two figures to a row; a wide one, or one too long for half, has a row to itself."""
-    rows: list[list[BigFigure]] = []
-    for figure in figures:
-        alone = figure.get("wide", False) or board.figure_width(figure) > board.form.main / 2
-        if not alone and rows and len(rows[-1]) == 1 and not _alone(board, rows[-1][0]):
-            rows[-1].append(figure)
-        else:
-            rows.append([figure])
-    return rows
+def _figures(board: Board, found: Plan, y: float) -> None:
+    form, each = board.form, found.left / len(found.rows)
+    for place, row in enumerate(found.rows):
+        top = y + place * each
+        if place:
+            board.paper.line(form.left, top, form.split, top)
+        for column, figure in enumerate(row):
+            board.figure(figure, form.left + column * form.main / 2, top, form.main / len(row), each)
+        if len(row) == 2:
+            board.upright(form.left + form.main / 2, top, each)
 
 
-def _alone(board: Board, figure: BigFigure) -> bool:
-    return figure.get("wide", False) or board.figure_width(figure) > board.form.main / 2
+def _beside(board: Board, card: CardSheet, y: float, height: float) -> None:
+    """The index plate, else the picture of another sum, else rules to sketch on."""
+    form, picture = board.form, card.get("picture")
+    if card["plate"]:
+        _plate(board, card["plate"], y, height)
+    elif picture:
+        _picture(board, picture, y, height)
+    else:
+        board.ruled("Sketch, notes", form.split, y, form.side, height)
 
 
-def _worked_to(board: Board, card: CardSheet, picture: float) -> Band:
+def _picture(board: Board, picture: Picture, y: float, height: float) -> None:
     form = board.form
-    rows = _figure_rows(board, card["figures"])
-    height = max(len(rows) * board.figure_height(), picture)
-
-    def draw(y: float, height: float) -> None:
-        each = height / len(rows)
-        for place, row in enumerate(rows):
-            top = y + place * each
-            if place:
-                board.paper.line(form.left, top, form.split, top)
-            for column, figure in enumerate(row):
-                board.figure(figure, form.left + column * form.main / 2, top, form.main / len(row), each)
-            if len(row) == 2:
-                board.upright(form.left + form.main / 2, top, each)
-        board.upright(form.split, y, height)
-        if card["plate"]:
-            _picture(board, card["plate"], y, height)
-        else:
-            board.ruled("Sketch, notes", form.split, y, form.side, height)
-
-    return Band(height, draw)
+    most = form.side - 2 * form.pad
+    caption: Line = [(picture["strong"], True), (f" {picture['text']}", False)]
+    if line_width(caption, form.label) > most:
+        caption = cut(caption[:1], most, form.label)
+    drawing, under = pictures.drawing(picture), leading(form.label) + form.pad_y
+    room = height - under - 1.6 * form.k
+    ratio = drawing.height / drawing.width
+    width = min(form.side - 2 * form.pad, room / ratio)
+    left = form.split + (form.side - width) / 2
+    figures.draw(drawing, board.paper, left, y + form.pad_y + (room - width * ratio) / 2, width)
+    base = y + height - under + board.base(form.label)
+    write(
+        board.paper, form.split + (form.side - line_width(caption, form.label)) / 2, base, caption, form.label
+    )
 
 
-def _picture(board: Board, plate: PlatePicture, y: float, height: float) -> None:
+def _plate(board: Board, plate: PlatePicture, y: float, height: float) -> None:
     form = board.form
     caption = cut([(plate.get("caption", ""), True)], form.side - form.pad, form.label * 1.1)
     held: PlatePicture = {**plate, "caption": "".join(text for text, _ in caption)}
@@ -250,7 +270,7 @@ def _caution(board: Board, card: CardSheet) -> Band:
     form = board.form
     say, width = card["caution"], form.inner_width - 2 * form.pad
     gap = " " if say["strong"] and say["text"] else ""
-    lines = wrap([(say["strong"], True), (gap + say["text"], False)], width, form.text, 2)
+    lines = wrap([(say["strong"], True), (gap + say["text"], False)], width, form.text, 3)
     height = 2 * form.pad_y + max(1, len(lines)) * leading(form.text)
 
     def draw(y: float, height: float) -> None:

@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass
 
-from calc.pdf_board import Board, Format
+from calc.pdf_board import Board
+from calc.pdf_card_plan import cells_height, sizes_width, writes_height
 from calc.pdf_paper import HAIR, PT, text_width
 from calc.pdf_text import cut, leading, one_line, shrink, wrap, write
 from calc.sheets import CardSheet, Say, SizeWanted, Tally, TallyRow, WriteIn, tally_plan
@@ -10,21 +11,9 @@ from calc.sheets import CardSheet, Say, SizeWanted, Tally, TallyRow, WriteIn, ta
 HOME = "◥"  # the mark of a division after which the pin is in its start hole
 
 
-def least_height(form: Format, card: CardSheet) -> float:
-    """The room this half must have for its tally to be ticked by hand. [mm]"""
-    tally = card["tally"]
-    if not tally:
-        return 100 * form.k
-    rows = -(-tally["count"] // tally_plan(tally["count"])[1])
-    lines = 4 + 2 * len(card["notes"])
-    return max(rows * 4.6 * form.k + lines * leading(form.text) + 2.1 * leading(form.label), 100 * form.k)
-
-
-def low_band(board: Board, card: CardSheet, y: float, height: float) -> None:
-    """Left the tally or the ruled area, right the sizes and the places to write."""
+def left_column(board: Board, card: CardSheet, y: float, height: float) -> None:
+    """Proof and notes, and the tally or an area of rules to write on."""
     form = board.form
-    board.upright(form.split, y, height)
-    _sizes_and_writes(board, card, y, height)
     at = y + form.pad_y
     for say in [*([card["proof"]] if card["proof"] else []), *card["notes"]]:
         at = _say(board, say, form.left + form.pad, at, form.main - 2 * form.pad)
@@ -91,7 +80,7 @@ def _grid(board: Board, tally: Tally, left: float, top: float, width: float, roo
     after = text_width("000 360.00°" if _beside(board, down) else "hole, angle", form.label) + 1.5 * form.k
     across = (width - after) / (per_row // per_box)
     cells = {1: tally.get("passes", 0), 10: 10}.get(per_box, 0)
-    if down - 1.6 * form.k - leading(form.label) < 1.4 * form.k:
+    if down < cells_height(form) - 1e-6:
         cells = 0
     return _Grid(left, top, per_box, per_row // per_box, rows, across, down, cells)
 
@@ -108,8 +97,9 @@ def _tally_head(board: Board, tally: Tally, grid: _Grid, y: float) -> None:
     if grid.cells:
         note += f"; in it passes {passes}" if grid.per_box == 1 else ", one cell for each"
     boxes = grid.columns * grid.across
+    after = "hole, angle" if any(row["hole"] for row in tally["rows"]) else "angle"
     board.stack(grid.left, y + leading(form.label), [[(note, False)]], form.label, boxes - form.k)
-    board.stack(grid.left + boxes + form.k, y, [[("after row", False)], [("hole, angle", False)]], form.label)
+    board.stack(grid.left + boxes + form.k, y, [[("after row", False)], [(after, False)]], form.label)
 
 
 def _after_row(board: Board, row: TallyRow, grid: _Grid, place: int) -> None:
@@ -179,22 +169,15 @@ def _cells(
 # ---- sizes and places to write -----------------------------------------------------------------------------
 
 
-def _writes_height(board: Board, writes: list[WriteIn]) -> float:
-    form = board.form
-    return (
-        sum(leading(form.label) + 0.6 * form.k + item["lines"] * 9 * form.k for item in writes) + 1.5 * form.k
-    )
-
-
-def _sizes_and_writes(board: Board, card: CardSheet, y: float, height: float) -> None:
+def right_column(board: Board, card: CardSheet, y: float, height: float) -> None:
+    """The sizes wanted with room for those reached, and the places to write under them."""
     form = board.form
     head = leading(form.label) + 0.8 * form.k
-    room = height - head - _writes_height(board, card["writes"])
-    least = leading(form.text * 1.12) + leading(form.label) + 0.3 * form.k
+    room = height - head - writes_height(form, card["writes"])
     wanted = card["sizes"]
-    count = max(min(len(wanted), int(room / least)), int(room / (10.2 * form.k)), 1)
+    count = max(len(wanted), int(room / (10.2 * form.k)), 1)
     row = min(room / count, 12 * form.k)
-    split = form.split + form.side * 0.62
+    split = form.split + sizes_width(form)
     base = y + 0.4 * form.k + board.base(form.label)
     write(
         board.paper,
@@ -208,17 +191,9 @@ def _sizes_and_writes(board: Board, card: CardSheet, y: float, height: float) ->
     for place in range(count + 1):
         board.paper.line(form.split, top + place * row, form.right, top + place * row, 0.2)
     board.paper.line(split, top, split, top + count * row, 0.2)
-    for place, size in enumerate(_shown(wanted, count)):
+    for place, size in enumerate(wanted):
         _size(board, size, top + place * row, row, split - form.split - 2.7 * form.k)
     _writes(board, card["writes"], top + count * row, y + height)
-
-
-def _shown(sizes: list[SizeWanted], count: int) -> list[SizeWanted]:
-    """As many sizes as there are rows; the last row says so when there are more."""
-    if len(sizes) <= count:
-        return sizes
-    more = len(sizes) - count + 1
-    return [*sizes[: count - 1], {"wanted": f"{more} more", "note": "see the kept sum"}]
 
 
 def _size(board: Board, size: SizeWanted, y: float, row: float, width: float) -> None:

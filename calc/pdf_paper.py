@@ -131,13 +131,27 @@ class Paper:
         return self._out.getvalue()
 
     def text(
-        self, x: float, y: float, text: str, size: float, *, bold: bool = False, anchor: Anchor = "start"
+        self,
+        x: float,
+        y: float,
+        text: str,
+        size: float,
+        *,
+        bold: bool = False,
+        anchor: Anchor = "start",
+        turn: float = 0,
     ) -> None:
-        """Write on a base line."""
-        if anchor != "start":
-            x -= text_width(text, size, bold) / (2 if anchor == "middle" else 1)
+        """Write on a base line, turned about (x, y) in degrees clockwise."""
+        back = text_width(text, size, bold) * {"start": 0, "middle": 0.5, "end": 1}[anchor]
         self._canvas.setFont(BOLD if bold else PLAIN, size)
-        self._canvas.drawString(x / PT, (self.height - y) / PT, text)
+        if not turn:
+            self._canvas.drawString((x - back) / PT, (self.height - y) / PT, text)
+            return
+        self._canvas.saveState()
+        self._canvas.translate(x / PT, (self.height - y) / PT)
+        self._canvas.rotate(-turn)
+        self._canvas.drawString(-back / PT, 0, text)
+        self._canvas.restoreState()
 
     def line(self, x1: float, y1: float, x2: float, y2: float, weight: float = HAIR) -> None:
         """A straight line."""

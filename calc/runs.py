@@ -49,7 +49,7 @@ def run(
         raise EntryErrors({error.field: str(error)}) from error
     except NotInTable as error:
         raise EntryErrors({error.field: error.message}) from error
-    case = Case(inputs=read.inputs, results=outcome.results, chosen=chosen)
+    case = Case(inputs=read.inputs, results=outcome.results, chosen=chosen, entered=typed, unit=measured)
     reworked = answers.reworked(calculation.key, case, outcome)
     return Run(
         calculation=calculation,
@@ -58,7 +58,7 @@ def run(
         readings=read.readings,
         inputs=read.inputs,
         outcome=reworked or outcome,
-        chosen=chosen if reworked else None,
+        chosen=chosen if answers.is_row(calculation.key, outcome.results, chosen) else None,
     )
 
 
@@ -106,6 +106,9 @@ def _case(found: "Run | CalculationRecord", context: Mapping[str, Any]) -> Case:
         warnings=worked["warnings"],
         chosen=found.chosen if isinstance(found, Run) else context.get("chosen"),
         faces=faces_of(context),
+        entered=found.entered,
+        readings=found.readings,
+        unit="mm" if found.unit == "mm" else "inch",
     )
 
 

@@ -6,7 +6,7 @@ write on, so nothing on a card is blank without one.
 """
 
 from collections.abc import Iterable, Sequence
-from typing import Literal, NotRequired, TypedDict
+from typing import Any, Literal, NotRequired, TypedDict
 
 PaperSize = Literal["A4", "A5"]
 Hand = Literal["", "LEFT", "RIGHT"]
@@ -36,6 +36,8 @@ class BigFigure(TypedDict):
     value: str  # "21"
     unit: NotRequired[str]  # "holes", after it in text size
     wide: NotRequired[bool]  # takes the whole row, as a list of passes does
+    rank: NotRequired[int]  # where several sums share a card, the lesser comes first
+    of: NotRequired[str]  # the number of its sum
 
 
 class PlatePicture(TypedDict):
@@ -49,6 +51,34 @@ class PlatePicture(TypedDict):
     second_circle: NotRequired[int]  # compound indexing: the other circle,
     second_spaces: NotRequired[int]  # and its move, below nought when it is taken backwards
     caption: NotRequired[str]  # "20 spaces, 21 holes"
+
+
+class Picture(TypedDict):
+    """A picture of a sum, drawn from its figures: which drawing, with what, and its caption."""
+
+    kind: str  # "gear-blank", "gear-tooth", "keyway-shaft", "keyway-hub", "fit-zones"
+    figures: dict[str, Any]  # what the drawing is made from, by name: plain numbers in mm and degrees
+    strong: str  # the caption, in bold: "Tooth of the 84"
+    text: str  # the rest of it: "20° involute; drawn to scale"
+    wide: bool  # takes the wider column
+    hatches: NotRequired[list[str]]  # the materials cut in it, for the legend: ["ci", "st"]
+
+
+class SizeLine(TypedDict):
+    """One size, a cell to a column."""
+
+    label: str  # "Outside diameter"
+    cells: list[str]  # ["14.333", "3.333"]; an empty one shows a dash
+    finished: bool  # boxed: a size to be worked to
+
+
+class SizeTable(TypedDict):
+    """The sizes of a sum side by side."""
+
+    title: str  # "Sizes"
+    note: str  # "inches"
+    columns: list[str]  # ["Wheel", "Pinion"]
+    lines: list[SizeLine]
 
 
 class TallyRow(TypedDict):
@@ -67,6 +97,7 @@ class Tally(TypedDict):
     note: str  # over the boxes: "one box to a tooth", or what a box stands for
     home_line: Say  # "Pin home after 21, 42, 63, 84." "If it is not, stop."
     passes: NotRequired[int]  # small boxes in each box, one to a pass
+    of: NotRequired[str]  # the number of the sum whose passes were settled, so that they must have boxes
 
 
 class SizeWanted(TypedDict):
@@ -74,6 +105,14 @@ class SizeWanted(TypedDict):
 
     wanted: str  # "14.333"
     note: str  # "OD, +0 −0.005"
+    of: NotRequired[str]  # the number of its sum
+
+
+class LeftOff(TypedDict):
+    """Something a card has no room for."""
+
+    what: str  # as it would be labelled
+    of: str  # the number of its sum; "" where it is of none
 
 
 class WriteIn(TypedDict):
@@ -112,12 +151,13 @@ class CardSheet(TypedDict):
     quantity: str  # "no hand, 1 needed, 0 good"
     card: str  # "Card 231"
     address: str  # where the QR code leads; "" for no code
-    return_line: str  # "Sizes go back by this number"
+    return_line: str  # "Note this number with the sizes"
     blocks: list[Block]  # six, in the usual places: drawing, material, weight / machine, held on, mates
-    figures: list[BigFigure]
+    figures: list[BigFigure]  # the first first: where there is no room, the last are left off
     proof: Say | None  # "Proof: 84 × 20/42 = 40." "First mark every tooth lightly and count 84."
     notes: list[Say]  # more lines under the proof: "Without the gears this makes 60."
     plate: PlatePicture | None
+    picture: NotRequired[Picture | None]  # where there is no plate to show
     tally: Tally | None
     blank_label: str  # over the ruled area, all of it with no tally: "Sketch, settings, working"
     sizes_label: str  # "Wanted, inches"
@@ -199,11 +239,14 @@ class SumSheet(TypedDict):
     kept: str  # "Sum 34, revision 1, kept 28 Nov 2025 by the builder"
     answer_label: str  # "Plain indexing, exact. Plate 4, first face"
     answer: str  # "20 spaces in the 42 circle"
+    answer_small: NotRequired[str]  # the figure converted, after it: "364.07 mm"
     answer_note: str  # "No whole turns. Sector arms at 21 holes, the pin's own counted."
     facts: list[Fact]  # at most four
     entries: list[EntryLine]
     plate: PlatePicture | None
     plate_caption: str  # "Plate 4, first face, from the front; drawn to scale"
+    pictures: NotRequired[list[Picture]]
+    sizes: NotRequired[SizeTable | None]
     warnings: list[Warned]
     working: list[WorkingLine]
     schedule: Schedule | None
@@ -265,6 +308,16 @@ def tally_plan(count: int) -> tuple[int, int]:
     if count <= 200:
         return 1, 10
     return (10, 50) if count <= 1000 else (100, 500)
+
+
+def boxes_for_passes(tally: Tally) -> str:
+    """The small boxes of a tally, as they are called where a card has no room for them."""
+    return f"boxes for {tally.get('passes', 0)} passes"
+
+
+def size_words(size: SizeWanted) -> str:
+    """A size wanted in one line: "14.333 OD, +0 −0.005"."""
+    return f"{size['wanted']} {size['note']}"
 
 
 def row_ends(count: int) -> list[int]:

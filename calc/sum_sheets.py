@@ -6,6 +6,7 @@ from typing import Any
 
 from django.utils import timezone
 
+from calc import pictures, registry
 from calc.answers.shapes import Answer, Table, plate_picture
 from calc.comparing import labels_of
 from calc.models import CalculationRecord
@@ -35,14 +36,17 @@ def sheet(
         "kept": _kept(found, block),
         "answer_label": answer["over"],
         "answer": answer["big"],
+        "answer_small": answer.get("big_small", ""),
         "answer_note": answer["under"],
         "facts": [
             {"label": one["label"], "value": f"{one['value']} {one['small']}".strip()}
-            for one in answer["facts"][:4]
+            for one in answer["facts"][: 6 if answer.get("pictures") else 4]
         ],
         "entries": _entries(found),
         "plate": plate_picture(answer["plate"]) if answer["plate"] else None,
         "plate_caption": f"{plate['name'] or 'The plate'}, from the front; drawn to scale" if plate else "",
+        "pictures": answer.get("pictures", []),
+        "sizes": answer.get("sizes"),
         "warnings": _warned(answer),
         "working": worked["working"],
         "schedule": _schedule(answer, tables_of(found, context)),
@@ -82,10 +86,10 @@ def _title_block(
         "kind": "Calculation, not kept",
         "number": "—",
         "title": "",
-        "scale": "to scale" if answer["plate"] else "—",
+        "scale": "to scale" if answer["plate"] else pictures.scale_of(answer.get("pictures", [])),
         "date": _date(at or timezone.now()),
         "issue": "",
-        "units": "counts, degrees",
+        "units": answer.get("units", "counts, degrees"),
         "by": by or "—",
     }
     if isinstance(found, Run):
@@ -111,15 +115,25 @@ def _date(moment: datetime) -> str:
 
 
 def _entries(found: Run | CalculationRecord) -> list[EntryLine]:
-    labels = labels_of(found.calculation.key if isinstance(found, Run) else found.key)
+    key = found.calculation.key if isinstance(found, Run) else found.key
+    labels, choices = labels_of(key), _choices_of(key)
     return [
-        {
-            "label": labels.get(name, name),
-            "typed": found.entered.get(name, ""),
-            "read": reading if (reading := found.readings.get(name, "")) != found.entered.get(name) else "",
-        }
+        _entry(labels.get(name, name), typed, read, is_choice=name in choices)
         for name in dict.fromkeys([*found.entered, *found.readings])
+        for typed, read in [(found.entered.get(name, ""), found.readings.get(name, ""))]
     ]
+
+
+def _choices_of(key: str) -> set[str]:
+    calculation = registry.get(key)
+    return {one.name for one in calculation.inputs if one.kind == "choice"} if calculation else set()
+
+
+def _entry(label: str, typed: str, read: str, *, is_choice: bool) -> EntryLine:
+    """A choice is shown by its words: what is kept as typed is its name among the choices."""
+    if is_choice and typed and read:
+        return {"label": label, "typed": read, "read": ""}
+    return {"label": label, "typed": typed, "read": read if read != typed else ""}
 
 
 def _schedule(answer: Answer, lists: list[Table]) -> Schedule | None:

@@ -13,15 +13,16 @@ from django.utils.http import urlencode
 from django_htmx.http import push_url
 from django_htmx.middleware import HtmxDetails
 
-from calc import figures, records, registry
-from calc.answers.shapes import Answer, Plate
+from calc import figures, pictures, records, registry
+from calc.answers.shapes import Answer, Plate, units_word
 from calc.calculation import Calculation
 from calc.forms import Offered, SumForm, from_address
 from calc.models import CalculationRecord
-from calc.sheets import TitleBlock
+from calc.sheets import SumSheet, TitleBlock
 
 LEGEND = "Red on the plate is the pin and its move; the next hole is ringed."
 MARKS = ("ok", "no", "wait")
+LENGTH_KINDS = ("length", "pitch", "module", "drill", "drills")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -113,14 +114,16 @@ def _page(
         "head_address": _head_address(bench, form),
         **_found(bench, form, context),
     }
+    answer: Answer | None = shown.get("answer")
     title = form.found.calculation.subject(form.found.inputs) if form.found else calculation.title
     response = bench.show(
         "calc/_calculation_swap.html" if partial else "calc/calculation.html",
         title=title,
         kind="Calculation, not kept",
         marks=MARKS,
-        why=LEGEND,
-        block=_block(shown.get("sheet"), title, calculation),
+        why=_why(answer) if answer else LEGEND if form.asks_for_head else "",
+        hatches=pictures.hatches_of(answer.get("pictures", [])) if answer else (),
+        block=_block(shown.get("sheet"), title, calculation, bench),
         status=status or (422 if form.errors else 200),
         **shown,
     )
@@ -140,13 +143,50 @@ def _found(bench: Bench, form: SumForm, context: dict[str, Any]) -> dict[str, An
     return {
         "sheet": sheet,
         "answer": answer,
-        "plate": picture(answer["plate"]) if answer["plate"] else None,
+        **_drawn(answer, sheet),
         "tables": tables,
         "row_address": _row_address(bench, form),
         "schedule_address": _schedule_address(bench, answer),
         "keep_entries": list(found.entered.items()),
         "earlier": records.latest(bench.part, found.calculation.key) if bench.part is not None else None,
     }
+
+
+def _drawn(answer: Answer, sheet: SumSheet) -> dict[str, Any]:
+    """The pictures of an answer; with sizes or drawings of its own a sum has the page made for them."""
+    working, beside = sheet["working"], _beside(answer, sheet)
+    drawings = pictures.shown(answer.get("pictures", []))
+    return {
+        "plate": picture(answer["plate"]) if answer["plate"] else None,
+        "drawings": drawings,
+        "is_drawn": bool(drawings or answer.get("sizes")),
+        "sizes_beside": _is_alone(answer),
+        "lines_beside": working[:beside],
+        "lines_below": working[beside:],
+    }
+
+
+def _beside(answer: Answer, sheet: SumSheet) -> int:
+    """How many lines of working stand beside sizes and entries; the others go on under both.
+
+    Three lines stand as high as five rows of the others. Fewer than four are not parted from the rest.
+    """
+    if _is_alone(answer):
+        return 0
+    sizes = answer.get("sizes")
+    rows = len(sheet["entries"]) + (len(sizes["lines"]) if sizes else 0)
+    beside, lines = max(6, rows * 3 // 5), len(sheet["working"])
+    return beside if lines > beside + 3 else lines
+
+
+def _is_alone(answer: Answer) -> bool:
+    """Whether there is one picture: sizes and entries then stand beside it, and the working under all."""
+    return len(answer.get("pictures", [])) == 1
+
+
+def _why(answer: Answer) -> str:
+    """The line of the legend: what the plate's red means, or what the sum says of its own figures."""
+    return answer.get("why") or (LEGEND if answer["plate"] else "")
 
 
 def _is_partial(request: HttpRequest) -> bool:
@@ -171,14 +211,14 @@ def _address(bench: Bench, form: SumForm, row: str = "") -> str:
     """An address that fills in these entries and works them out, for whoever opens it."""
     typed = {one.name: form.typed(one) for one in form.calculation.inputs}
     query = {name: text for name, text in typed.items() if text or name in bench.offered}
-    return f"{bench.address}?{urlencode(query | _choices(bench, row))}"
+    return f"{bench.address}?{urlencode(query | _choices(bench, form, row))}"
 
 
 def _row_address(bench: Bench, form: SumForm) -> str:
     """The start of an address on this page with another row, naming only what would not be filled in."""
     typed = {one.name: form.typed(one) for one in form.calculation.inputs}
     query = {name: text for name, text in typed.items() if text != form.filled_in(name)}
-    return f"{bench.address}?{urlencode(query | _choices(bench))}&row=".replace("?&", "?")
+    return f"{bench.address}?{urlencode(query | _choices(bench, form))}&row=".replace("?&", "?")
 
 
 def _head_address(bench: Bench, form: SumForm) -> str:
@@ -191,9 +231,9 @@ def _head_address(bench: Bench, form: SumForm) -> str:
     return f"{bench.address}?{urlencode(query)}&head=".replace("?&", "?")
 
 
-def _choices(bench: Bench, row: str = "") -> dict[str, str]:
+def _choices(bench: Bench, form: SumForm, row: str = "") -> dict[str, str]:
     choices = {"row": row} if row else {}
-    if bench.head is not None and len(bench.heads) > 1:
+    if form.asks_for_head and bench.head is not None and len(bench.heads) > 1:
         choices["head"] = str(bench.head.pk)
     return choices
 
@@ -219,7 +259,7 @@ def picture(plate: Plate) -> str:
     )
 
 
-def _block(sheet: Any, title: str, calculation: Calculation) -> dict[str, Any]:
+def _block(sheet: Any, title: str, calculation: Calculation, bench: Bench) -> dict[str, Any]:
     """The fields of the page's title block that the sum decides."""
     block: TitleBlock | None = sheet["title_block"] if sheet else None
     return {
@@ -228,8 +268,14 @@ def _block(sheet: Any, title: str, calculation: Calculation) -> dict[str, Any]:
         "scale": block["scale"] if block else "—",
         "sheet": "1 of 1",
         "issue": f"rule {calculation.revision}",
-        "units": "counts, degrees",
+        "units": block["units"] if block else _units(calculation, bench),
     }
+
+
+def _units(calculation: Calculation, bench: Bench) -> str:
+    """The units of a sum that is not worked out yet: where it asks for a length, those of a bare one."""
+    asks_for_length = any(one.kind in LENGTH_KINDS for one in calculation.inputs)
+    return units_word("mm" if bench.unit == "mm" else "inch") if asks_for_length else "counts, degrees"
 
 
 # ---- keep ------------------------------------------------------------------------------------------------
@@ -277,13 +323,14 @@ def record_page(record: CalculationRecord, bench: Bench) -> HttpResponse:
         title=record.title,
         kind="Calculation record",
         marks=MARKS if answer["pins"] or answer["beware"] or answer["is_none"] else (),
-        why=LEGEND if answer["plate"] else "",
+        why=_why(answer),
+        hatches=pictures.hatches_of(answer.get("pictures", [])),
         block={
             "number": str(record.pk),
             "scale": sheet["title_block"]["scale"],
             "sheet": "1 of 1",
             "issue": f"rule {record.revision}",
-            "units": "counts, degrees",
+            "units": sheet["title_block"]["units"],
             "date": record.made_at,
             "by": sheet["title_block"]["by"],
         },
@@ -291,7 +338,7 @@ def record_page(record: CalculationRecord, bench: Bench) -> HttpResponse:
         bench=bench,
         sheet=sheet,
         answer=answer,
-        plate=picture(answer["plate"]) if answer["plate"] else None,
+        **_drawn(answer, sheet),
         tables=records.tables_of(record),
         schedule_address=_schedule_address(bench, answer),
         stale=records.stale_reasons(record),

@@ -1,5 +1,6 @@
 """Small makers of things for tests: each gives something valid, and takes changes by keyword."""
 
+from datetime import date
 from itertools import count
 from typing import Any
 from uuid import uuid4
@@ -8,16 +9,27 @@ from django.contrib.auth import get_user_model
 from django.contrib.auth.models import User
 
 from buildlog import clock
+from buildlog.actions import stores
 from buildlog.models import (
     Assembly,
     Build,
+    Casting,
+    CastingNeed,
     DividingHead,
+    Drawing,
     GearCutter,
     IndexPlate,
+    LogEntry,
+    Mate,
     Membership,
+    Order,
+    OrderLine,
     Part,
+    PartFirst,
     PartUse,
     Role,
+    SheetIssue,
+    Supplier,
 )
 from calc import records, registry
 from calc.models import CalculationRecord
@@ -103,3 +115,100 @@ def make_record(
     return records.keep(
         run, part=part, user=user or make_user(), token=uuid4(), context=context or {}, at=clock.now()
     )
+
+
+def make_casting(build: Build | None = None, **changes: Any) -> Casting:
+    """A line in the register of castings; no part names it yet."""
+    values = {"number": f"K-{next(_serial):03}", "name": "Cylinder block", "material": "cast iron"} | changes
+    return Casting.objects.create(build=build or make_build(), **values)
+
+
+def make_casting_part(casting: Casting, **changes: Any) -> Part:
+    """A part whose own casting it is: one needed, wanted since today."""
+    values = {
+        "name": casting.name,
+        "kind": "casting",
+        "casting_number": casting.number,
+        "casting_since": clock.today(),
+    }
+    return make_part(casting.build, **(values | changes))
+
+
+def make_need(part: Part, casting: Casting, **changes: Any) -> CastingNeed:
+    """A casting that the part needs besides its own, since today."""
+    values = {"quantity": 1, "since": clock.today()} | changes
+    return CastingNeed.objects.create(part=part, casting=casting, **values)
+
+
+def make_first(part: Part, first: Part, **changes: Any) -> PartFirst:
+    """The second part has to be made before the first can go on."""
+    return PartFirst.objects.create(part=part, first=first, **({"since": clock.today()} | changes))
+
+
+def make_mate(part: Part, mate: Part) -> Mate:
+    one, other = sorted((part, mate), key=lambda each: each.pk)
+    return Mate.objects.create(one=one, other=other)
+
+
+def make_supplier(build: Build | None = None, **changes: Any) -> Supplier:
+    values = {"name": f"Thrupwell Foundry {next(_serial)}"} | changes
+    return Supplier.objects.create(build=build or make_build(), **values)
+
+
+def make_order(
+    *asked: Casting | tuple[Casting, int],
+    promised_on: date | None = None,
+    supplier: Supplier | None = None,
+    build: Build | None = None,
+    **changes: Any,
+) -> Order:
+    """An order of today for the castings given, one of each or as many as stand beside them."""
+    pairs = [one if isinstance(one, tuple) else (one, 1) for one in asked]
+    build = build or (pairs[0][0].build if pairs else supplier.build if supplier else make_build())
+    values = {"number": f"O-{next(_serial):03}", "ordered_on": clock.today()} | changes
+    order = Order(build=build, supplier=supplier or make_supplier(build), **values)
+    lines = [stores.Asked(casting, quantity, promised_on=promised_on) for casting, quantity in pairs]
+    return stores.write_order(order, lines, by=None)
+
+
+def make_delivery(line: OrderLine, quantity: int = 1, *, good: int | None = None, **changes: Any) -> None:
+    """Castings of a line come and are looked at: all good, or so many and the rest rejected.
+
+    `reason` and `on` may be given; with `good=-1` nobody has looked at them yet.
+    """
+    on, reason = changes.pop("on", clock.today()), changes.pop("reason", "blowhole in the bore")
+    assert not changes, changes
+    stores.receive(line.order.build, {(line.casting, line): quantity}, on=on, by=None)
+    accepted = quantity if good is None else good
+    if accepted >= 0:
+        stores.judge(
+            line.casting, line, accepted=accepted, rejected=quantity - accepted,
+            reason=reason if quantity > accepted else "", on=on, by=None,
+        )  # fmt: skip
+
+
+def make_drawing(build: Build | None = None, *issues: str, **changes: Any) -> Drawing:
+    """A sheet in the register, with its issues, the latest last; issue B where none is given."""
+    values = {"number": str(next(_serial)), "title": "Cylinder block", "place": "plan chest"} | changes
+    drawing = Drawing.objects.create(build=build or make_build(), **values)
+    for issue in issues or ("B",):
+        make_issue(drawing, issue)
+    return drawing
+
+
+def make_issue(drawing: Drawing, issue: str = "C", **changes: Any) -> SheetIssue:
+    values = {"got_on": clock.today(), "recorded_at": clock.now()} | changes
+    return SheetIssue.objects.create(drawing=drawing, issue=issue, **values)
+
+
+def make_log_entry(build: Build | None = None, *, part: Part | None = None, **changes: Any) -> LogEntry:
+    """A session in the workshop of today: what was done, where it was left off, what is next."""
+    values: dict[str, Any] = {
+        "on": clock.today(),
+        "minutes": 150,
+        "done": "Faced the boss and bored it.",
+        "left_off": "Boss faced, bore 0.010 under.",
+        "next": "Ream the bore.",
+        "written_at": clock.now(),
+    } | changes
+    return LogEntry.objects.create(build=build or (part.build if part else make_build()), part=part, **values)

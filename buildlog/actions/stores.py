@@ -38,9 +38,9 @@ class Asked:
 def write_order(order: Order, asked: Iterable[Asked], *, by: Doer, token: UUID | None = None) -> Order:
     """Write an order with its lines; the same token again gives the order already written."""
     _lock(order.build)
-    earlier = _done_before(order.build, token)
-    if earlier and earlier.line:
-        return earlier.line.order
+    earlier = order_written(order.build, token)
+    if earlier:
+        return earlier
     order.save()
     for one in asked:
         line = OrderLine.objects.create(order=order, casting=one.casting, price=one.price)
@@ -49,6 +49,17 @@ def write_order(order: Order, asked: Iterable[Asked], *, by: Doer, token: UUID |
             line=line, promised_on=one.promised_on,
         )  # fmt: skip
     return order
+
+
+def is_written(build: Build, token: UUID | None) -> bool:
+    """Whether the entry with this token was written down already: it was sent twice."""
+    return _done_before(build, token) is not None
+
+
+def order_written(build: Build, token: UUID | None) -> Order | None:
+    """The order that was written with this token, if one was."""
+    earlier = _done_before(build, token)
+    return earlier.line.order if earlier and earlier.line else None
 
 
 @transaction.atomic
@@ -90,6 +101,35 @@ def chase(
         Happening.CHASED, line.casting, 0, on=on, by=by, token=token, line=line,
         promised_on=promised_on, text=said,
     )  # fmt: skip
+
+
+@transaction.atomic
+def chase_all(
+    order: Order, *, on: date, promised_on: date | None, said: str, by: Doer, token: UUID | None = None
+) -> None:
+    """Note that the supplier was asked after everything that is owed on an order.
+
+    Raises
+    ------
+    StoresRefusedError
+        Nothing is owed on this order.
+    """
+    _lock(order.build)
+    if _done_before(order.build, token):
+        return
+    counts = count_lines(events_of(order.build))
+    lines = [
+        line
+        for line in order.lines.select_related("casting")
+        if (count := counts.get((line.casting_id, line.pk))) and count.owed
+    ]
+    if not lines:
+        raise StoresRefusedError("said", f"Nothing is owed on order {order.number} any more.")
+    for line in lines:
+        _happened(
+            Happening.CHASED, line.casting, 0, on=on, by=by, token=token, line=line,
+            promised_on=promised_on, text=said,
+        )  # fmt: skip
 
 
 @transaction.atomic
@@ -140,9 +180,10 @@ def judge(
     reason: str,
     on: date,
     by: Doer,
+    note: str = "",
     token: UUID | None = None,
 ) -> None:
-    """Accept or reject castings that came and were not looked at yet.
+    """Accept or reject castings that came and were not looked at yet; `note` is kept with the good ones.
 
     Raises
     ------
@@ -165,7 +206,7 @@ def judge(
     if rejected and not reason:
         raise StoresRefusedError("reason", "Say what is wrong with it: it is what the supplier will be told.")
     for kind, quantity, text in (
-        (Happening.ACCEPTED, accepted, ""),
+        (Happening.ACCEPTED, accepted, note),
         (Happening.REJECTED, rejected, reason),
     ):
         if quantity:
@@ -260,9 +301,14 @@ def _impossible(count: Count, event: StoresEvent) -> str:
         return "These have been accepted or rejected since: undo that first."
     if count.found_bad > count.accepted:
         return "Some of these have been found bad since: undo that first."
-    if event.kind == Happening.ORDERED and not count.ordered and (count.received or count.chased_on):
-        return "Something has come on this line, or was asked after: undo that first."
+    if event.kind == Happening.ORDERED and not count.ordered and _goes_on(count):
+        return "Something has come on this line, was asked after or is not coming: undo that first."
     return ""
+
+
+def _goes_on(count: Count) -> bool:
+    """Whether more happened on a line than that it was ordered."""
+    return bool(count.received or count.chased_on or count.cancelled)
 
 
 def _lock(build: Build) -> None:

@@ -40,8 +40,12 @@ class Drawing(models.Model):
         return f"Sheet {self.number} {self.title}"
 
     def save(self, *args: object, **kwargs: object) -> None:
-        self.number_key = number_key(self.number)
+        self.derive()
         super().save(*args, **kwargs)  # type: ignore[arg-type]
+
+    def derive(self) -> None:
+        """Work out the column that the register is in the order of."""
+        self.number_key = number_key(self.number)
 
     def get_absolute_url(self) -> str:
         return reverse("drawing_page", args=[self.pk])

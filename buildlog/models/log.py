@@ -39,8 +39,12 @@ class LogEntry(models.Model):
         return f"log of {self.on}"
 
     def save(self, *args: object, **kwargs: object) -> None:
-        self.search_text = fold(f"{self.done} {self.left_off} {self.next}")
+        self.derive()
         super().save(*args, **kwargs)  # type: ignore[arg-type]
+
+    def derive(self) -> None:
+        """Work out the column that is searched."""
+        self.search_text = fold(f"{self.done} {self.left_off} {self.next}")
 
     def get_absolute_url(self) -> str:
         return reverse("log_entry", args=[self.pk])

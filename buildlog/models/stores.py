@@ -56,8 +56,12 @@ class Order(models.Model):
         return f"order {self.number}"
 
     def save(self, *args: object, **kwargs: object) -> None:
-        self.number_key = number_key(self.number)
+        self.derive()
         super().save(*args, **kwargs)  # type: ignore[arg-type]
+
+    def derive(self) -> None:
+        """Work out the column that lists sort by."""
+        self.number_key = number_key(self.number)
 
     def get_absolute_url(self) -> str:
         return reverse("order_page", args=[self.pk])

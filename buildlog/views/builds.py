@@ -1,4 +1,4 @@
-"""Builds: which there are, where the builder was, who shares them."""
+"""Builds: begun and changed, the general arrangement, who shares them."""
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
@@ -6,69 +6,30 @@ from django.contrib.auth.models import User
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
-from django.utils import timezone
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from buildlog import access, clock, queries
+from buildlog import access, queries
 from buildlog.actions import owner_account
 from buildlog.actions.demo import remove_demo
 from buildlog.actions.parts import read_sizes_again
 from buildlog.context import LAMPS, site_address
 from buildlog.forms.builds import BuildForm, MemberForm
-from buildlog.models import Build, Membership, Role, Stage
-from buildlog.models.parts import MADE_STAGES
+from buildlog.models import Build, Membership, Role
 from buildlog.side_views import SIDE_VIEWS
 from buildlog.views.pages import member_id, show
+from buildlog.waiting.standing import standing_of
+from buildlog.waiting.words import missing_in
 
 YEAR = 60 * 60 * 24 * 365
-
-
-@require_safe
-def home(request: HttpRequest) -> HttpResponse:
-    """The one build there is, or the list of them."""
-    builds = list(Build.objects.seen_by(request.user))
-    if len(builds) == 1:
-        return redirect(builds[0])
-    return show(
-        request, "buildlog/home_page.html", title="Builds", kind="List of builds", nav="home", builds=builds
-    )
-
-
-@require_safe
-def build_page(request: HttpRequest, pk: int) -> HttpResponse:
-    """Where was I: what was done last, what is in hand, what waits."""
-    build = access.build_to_read(request.user, pk)
-    doings = queries.last_doings(build, 8)
-    parts = build.parts.live().with_needed()
-    last = doings[0] if doings else None
-    in_hand = list(parts.filter(stage=Stage.IN_HAND).order_by("-stage_at", "number_key")[:8])
-    waiting = list(parts.exclude(waits_for="").exclude(stage__in=MADE_STAGES).order_by("waits_since")[:6])
-    return show(
-        request,
-        "buildlog/build_page.html",
-        title="Where was I?",
-        kind="Home",
-        build=build,
-        nav="build",
-        marks=("st0", "st1", "st2", "wait"),
-        hatches={part.hatch for part in in_hand + waiting},
-        last=last,
-        days=(clock.today() - timezone.localdate(last.at)).days if last else None,
-        doings=doings,
-        whole=queries.whole_engine(build),
-        in_hand=in_hand,
-        waiting=waiting,
-        cards=list(build.cards.select_related("part")[:4]),
-        view=SIDE_VIEWS.get(build.side_view),
-    )
 
 
 @require_safe
 def engine(request: HttpRequest, pk: int) -> HttpResponse:
     """The general arrangement: the side view with its balloons, and the key to them."""
     build = access.build_to_read(request.user, pk)
-    tree = queries.assembly_tree(build)
+    standing = standing_of(build)
+    tree = queries.assembly_tree(build, standing.waiting)
     view = SIDE_VIEWS.get(build.side_view)
     places = view.places if view else {}
     return show(
@@ -78,13 +39,13 @@ def engine(request: HttpRequest, pk: int) -> HttpResponse:
         kind="Arrangement drawing",
         build=build,
         nav="engine",
-        marks=("wait", "ok"),
+        marks=("wait", "late", "no", "ok"),
         why="Made means machined or further. Painting and fitting are counted apart.",
         block={"number": "1", "scale": "1 : 12 on A3" if view else "—", "projection": True},
-        branches=[branch for top in tree for branch in top.walk()],
+        branches=[(branch, missing_in(standing, branch.parts)[:1]) for top in tree for branch in top.walk()],
         view=view,
         balloons=[(places[top.assembly.balloon], top) for top in tree if top.assembly.balloon in places],
-        whole=queries.whole_engine(build),
+        whole=queries.whole_engine(build, standing.waiting),
     )
 
 

@@ -6,7 +6,7 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods, require_safe
 
 from buildlog import access
-from buildlog.actions.cards import make_card
+from buildlog.actions.cards import half_of, make_card, without_room
 from buildlog.forms.cards import CardForm
 from buildlog.views.pages import show
 from calc import pdf
@@ -31,14 +31,21 @@ def card_list(request: HttpRequest, pk: int) -> HttpResponse:
 def card_new(request: HttpRequest, pk: int) -> HttpResponse:
     """Choose what goes on the card, and make it."""
     part = access.part_to_write(request.user, pk)
-    kept = list(part.records.all())
-    form = CardForm(request.POST or None, kept=kept, asked=request.GET.get("record"))
+    form = CardForm(
+        request.POST or None,
+        part=part,
+        asked=request.GET.get("record"),
+        part_is=half_of(part),
+    )
     if request.method == "POST" and form.is_valid():
         address = _part_address(part.get_absolute_url())
-        try:
-            return redirect(make_card(part, form.said, by=request.user, address=address))
-        except PermissionError as refused:
-            raise Http404(str(refused)) from None
+        without = [] if form.said["leave_off"] else without_room(part, form.said, address)
+        if not without:
+            try:
+                return redirect(make_card(part, form.said, by=request.user, address=address))
+            except PermissionError as refused:
+                raise Http404(str(refused)) from None
+        form.refuse_for_room(without)
     return show(
         request,
         "buildlog/card_form.html",
@@ -47,7 +54,6 @@ def card_new(request: HttpRequest, pk: int) -> HttpResponse:
         build=part.build,
         nav="cards",
         part=part,
-        kept=kept,
         form=form,
         status=422 if form.errors else 200,
     )

@@ -14,6 +14,9 @@ PAGES = (
     ("sizes", "Writing sizes", "Fractions, thou, millimetres, and how they are read."),
     ("dividing", "Dividing", "Heads and plates, the sum, the schedule, keeping it."),
     ("cards", "Work cards", "What is on a card, and printing it."),
+    ("stores", "Stores", "Castings, orders, goods received, and what waits for them."),
+    ("log", "The log", "What was done, where it was left off, what is next."),
+    ("drawings", "Drawings", "The register of sheets, their issues, and the parts on them."),
     ("keeping", "Where it is kept", "The data folder, copies, other machines, passwords."),
 )
 

@@ -18,8 +18,9 @@ class Count:
     accepted: int = 0
     rejected: int = 0  # before it was accepted
     found_bad: int = 0  # after it was accepted
-    is_cancelled: bool = False
+    cancelled: int = 0  # of those ordered, not coming
     promised_on: date | None = None
+    promised: int = 0  # how many of those still to come that day was given for
     chased_on: date | None = None
     first_received_on: date | None = None
     last_accepted_on: date | None = None
@@ -39,26 +40,33 @@ class Count:
     @property
     def owed(self) -> int:
         """Still to come on this line, replacements for rejected ones among them."""
-        return 0 if self.is_cancelled else max(self.ordered - self.good - self.unseen, 0)
+        return max(self.ordered - self.cancelled - self.good - self.unseen, 0)
 
     @property
     def is_claim(self) -> bool:
-        """What is still to come is in place of something that was rejected."""
-        return bool(self.rejected + self.found_bad and self.owed)
+        """All that is still to come is in place of something that was rejected."""
+        return bool(self.rejected + self.found_bad and self.owed) and self._all_came
+
+    @property
+    def _all_came(self) -> bool:
+        """As many came as were asked for, good or not."""
+        return self.received >= self.ordered - self.cancelled
 
     def take(self, event: Event) -> None:
         """Count one more thing that happened."""
         match event.kind:
             case Happening.ORDERED:
                 self.ordered += event.quantity
-                self.promised_on = event.promised_on
+                self._promise(event)
             case Happening.CHASED:
                 self.chased_on = event.on
-                self.promised_on = event.promised_on or self.promised_on
+                self._promise(event)
             case Happening.CANCELLED:
-                self.is_cancelled = True
+                self.cancelled += event.quantity
+                self._kept(event.quantity)
             case Happening.RECEIVED:
                 self.received += event.quantity
+                self._kept(event.quantity)
                 self.first_received_on = self.first_received_on or event.on
             case Happening.ACCEPTED:
                 self.accepted += event.quantity
@@ -66,14 +74,26 @@ class Count:
             case Happening.REJECTED | Happening.FOUND_BAD:
                 self._reject(event)
 
+    def _promise(self, event: Event) -> None:
+        """A day given is for all that is owed then; none given leaves the day that stood."""
+        if event.promised_on and self.owed:
+            self.promised_on, self.promised = event.promised_on, self.owed
+
+    def _kept(self, quantity: int) -> None:
+        """So many came, or are not coming: what is owed besides was promised by nobody.
+
+        So nothing is promised in place of something that was rejected until somebody asks.
+        """
+        self.promised = max(self.promised - quantity, 0)
+        if not self.promised:
+            self.promised_on = None
+
     def _reject(self, event: Event) -> None:
         if event.kind == Happening.REJECTED:
             self.rejected += event.quantity
         else:
             self.found_bad += event.quantity
         self.last_rejected_on, self.reason = event.on, event.text
-        # What was promised has come and was no good; nothing is promised in its place until somebody asks.
-        self.promised_on = None
 
 
 @dataclass(frozen=True, slots=True)

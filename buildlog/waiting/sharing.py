@@ -71,7 +71,10 @@ def share_out(facts: Facts, held: Mapping[int, Held]) -> dict[int, Share]:
 
 
 def _allotments(events: Sequence[Event]) -> dict[int, list[tuple[int, int]]]:
-    """What was allotted of each casting, (part, how many), the first first; less what was found bad on it."""
+    """What was allotted of each casting, (part, how many), the first first.
+
+    What was found bad on a part comes off what was allotted to it last.
+    """
     found: dict[int, list[tuple[int, int]]] = defaultdict(list)
     for event in events:
         if event.part is None:
@@ -79,38 +82,36 @@ def _allotments(events: Sequence[Event]) -> dict[int, list[tuple[int, int]]]:
         if event.kind == Happening.ALLOTTED:
             found[event.casting].append((event.part, event.quantity))
         elif event.kind == Happening.FOUND_BAD:
-            found[event.casting].append((event.part, -event.quantity))
+            _take_back(found[event.casting], event.part, event.quantity)
     return found
+
+
+def _take_back(allotments: list[tuple[int, int]], part: int, quantity: int) -> None:
+    for place in reversed(range(len(allotments))):
+        whose, allotted = allotments[place]
+        if whose == part:
+            taken = min(allotted, quantity)
+            allotments[place] = (part, allotted - taken)
+            quantity -= taken
 
 
 def _share(good: int, wanting: Sequence[PartFact], allotments: Sequence[tuple[int, int]]) -> Share:
     ordered = sorted(wanting, key=lambda part: part.order)
-    left = good
-    for part in ordered:
-        if part.is_made:
-            left -= min(left, part.wanted)
+    left = good - min(good, sum(part.wanted for part in ordered if part.is_made))
     used = good - left
-    open_parts = {part.pk: part for part in ordered if not part.is_made}
-    allotted = _standing(allotments, open_parts)
-    got: dict[int, int] = dict.fromkeys(open_parts, 0)
-    for pk, quantity in allotted.items():
-        got[pk] = min(left, quantity)
-        left -= got[pk]
-    for pk, part in open_parts.items():
-        more = min(left, part.wanted - got[pk])
+    wanted = {part.pk: part.wanted for part in ordered if not part.is_made}
+    allotted, got = dict.fromkeys(wanted, 0), dict.fromkeys(wanted, 0)
+    for pk, quantity in allotments:
+        given = min(quantity, wanted.get(pk, 0) - allotted.get(pk, 0))
+        if given > 0:
+            allotted[pk] += given
+            got[pk] += min(left, given)
+            left -= min(left, given)
+    for pk in wanted:
+        more = min(left, wanted[pk] - got[pk])
         got[pk] += more
         left -= more
-    claims = tuple(Claim(pk, part.wanted, allotted.get(pk, 0), got[pk]) for pk, part in open_parts.items())
-    return Share(good, used, claims)
-
-
-def _standing(allotments: Sequence[tuple[int, int]], parts: Mapping[int, PartFact]) -> dict[int, int]:
-    """What each part is allotted, never more than it wants, in the order in which each first was."""
-    totals: dict[int, int] = {}
-    for pk, quantity in allotments:
-        if pk in parts:
-            totals[pk] = totals.get(pk, 0) + quantity
-    return {pk: min(max(total, 0), parts[pk].wanted) for pk, total in totals.items() if total > 0}
+    return Share(good, used, tuple(Claim(pk, wanted[pk], allotted[pk], got[pk]) for pk in wanted))
 
 
 def shortages(facts: Facts, held: Mapping[int, Held], shares: Mapping[int, Share]) -> list[Short]:

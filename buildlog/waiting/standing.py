@@ -1,7 +1,9 @@
 """How a build stands: every casting, what it holds up and since when, and what each part waits for."""
 
+from collections import defaultdict
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cached_property
 
 from buildlog import clock
 from buildlog.models import Build, Casting
@@ -69,15 +71,23 @@ class Standing:
         castings = self.facts.castings
         return sorted(self.holdings, key=lambda pk: (-len(self.holdings[pk].parts), castings[pk].number_key))
 
+    @cached_property
+    def _shorts(self) -> dict[int, list[Short]]:
+        """What is missing, casting by casting."""
+        found: dict[int, list[Short]] = defaultdict(list)
+        for short in self.shorts:
+            found[short.casting].append(short)
+        return found
+
     def short_of(self, casting: int) -> int:
         """How many are missing: parts that only have to have it here want one and the same."""
-        shorts = [short for short in self.shorts if short.casting == casting]
+        shorts = self._shorts.get(casting, [])
         own = sum(short.quantity for short in shorts if short.is_own)
         return max([own, *(short.quantity for short in shorts if not short.is_own)])
 
     def since(self, casting: int) -> date | None:
         """The first day of those on which parts began to wait for it."""
-        days = [short.since for short in self.shorts if short.casting == casting and short.since]
+        days = [short.since for short in self._shorts.get(casting, []) if short.since]
         return min(days) if days else None
 
     def contested(self) -> list[int]:

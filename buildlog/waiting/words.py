@@ -36,14 +36,15 @@ def stands(standing: Standing, casting: int) -> Stands:
         if held.rejected and short:
             return Stands("no", "is-stop", "rejected; none ordered in its place", "not ordered")
         return Stands("no", "is-stop", "not ordered", "not ordered")
-    first = held.owed[0]
+    first, rest = held.owed[0], max(short - held.to_come, 0)
+    more = f"; {rest} more not ordered" if rest else ""
     late = first.overdue(today)
     if late:
         words = (
             f"overdue {late} day{'' if late == 1 else 's'}, promised {day_words(first.promised_on, today)}"
         )
-        return Stands("late", "is-stop", words, _order(standing, casting), late)
-    return Stands("wait", "is-wait", _promise(first.promised_on, today), _order(standing, casting))
+        return Stands("late", "is-stop", words + more, _order(standing, casting), late)
+    return Stands("wait", "is-wait", _promise(first.promised_on, today) + more, _order(standing, casting))
 
 
 def _order(standing: Standing, casting: int) -> str:

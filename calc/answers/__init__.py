@@ -3,7 +3,16 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from calc.answers import indexing, indexing_schedule
+from calc.answers import (
+    bore_sequence,
+    fit,
+    indexing,
+    indexing_schedule,
+    keyway,
+    spur_gear,
+    tapping_drill,
+    thread,
+)
 from calc.answers.shapes import Answer, Case, Chosen, Table, empty_answer, fact
 from calc.calculation import Calculation
 from calc.kernel.working import Outcome
@@ -11,10 +20,19 @@ from calc.kernel.working import Outcome
 _ANSWERS: dict[str, Callable[[Case], Answer]] = {
     "indexing": indexing.answer,
     "indexing-schedule": indexing_schedule.answer,
+    "spur-gear": spur_gear.answer,
+    "keyway": keyway.answer,
+    "fit": fit.answer,
+    "thread": thread.answer,
+    "tapping-drill": tapping_drill.answer,
+    "bore-sequence": bore_sequence.answer,
 }
 _TABLES: dict[str, Callable[[Case], list[Table]]] = {
     "indexing": indexing.tables,
     "indexing-schedule": indexing_schedule.tables,
+    "thread": thread.tables,
+    "tapping-drill": tapping_drill.tables,
+    "bore-sequence": bore_sequence.tables,
 }
 
 
@@ -36,7 +54,9 @@ def is_row(key: str, results: Mapping[str, Any], chosen: Chosen | None) -> bool:
 
 
 def reworked(key: str, case: Case, outcome: Outcome) -> Outcome | None:
-    """The outcome with the working of the row chosen; None where the sum's own stands."""
+    """The outcome with the working of the row chosen or of what was typed; None where its own stands."""
+    if key == "fit":
+        return fit.reworked(case, outcome)
     return indexing.reworked(case, outcome) if is_row(key, case.results, case.chosen) else None
 
 

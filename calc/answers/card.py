@@ -1,278 +1,172 @@
-"""What a kept sum of dividing puts on a work card: figures worked to, proof, tally, picture."""
+"""What kept sums put on a work card: each its share, all of them together, and what was typed for it."""
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+import re
+from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
-from math import gcd
-from typing import Any, TypedDict
 
-from calc.answers import indexing
-from calc.answers.indexing_words import arcsec, gear_words, gears
-from calc.answers.shapes import Answer, Case, plate_picture
-from calc.kernel.indexing_differential import sense_text
-from calc.kernel.wording import bracketed, decimal_text, dms_text, mixed_text, move_sum, move_text
+from calc import measures
+from calc.answers import card_fit, card_indexing, card_keyway, card_spur_gear
+from calc.answers.card_joined import clash, joined, listed
+from calc.answers.card_shapes import TURNING_CAUTION, CardSum, Shown, Side, Typed, Work
+from calc.answers.shapes import Unit, units_word
 from calc.models import CalculationRecord
-from calc.sheets import BigFigure, PlatePicture, Say, Tally, TallyRow, home_line, row_ends, tally_note
 
-Row = Mapping[str, Any]
-#: A kept angle is a decimal; the fraction of a degree that was typed has a lesser denominator than this.
-ANGLE_PARTS = 1_000_000
+__all__ = [
+    "TURNING_CAUTION",
+    "CardSum",
+    "Side",
+    "Typed",
+    "card_sum",
+    "clash_of",
+    "has_side",
+    "is_gear",
+    "kind_of",
+    "listed",
+    "proposed_limits",
+    "proposed_passes",
+    "read_limits",
+    "read_passes",
+    "sums_on_a_card",
+]
 
-
-@dataclass(frozen=True, slots=True)
-class _Asked:
-    """What was asked of the head; `count` is None where the angle does not go into a turn."""
-
-    count: int | None
-    angle: Fraction  # of one move, degrees
-    ratio: int
-
-
-class CardSum(TypedDict):
-    """The part of a card that its sum fills; every text is as it is printed."""
-
-    work: str  # "84 divisions"
-    head: str  # its ratio, "40 : 1"; empty on the direct plate
-    figures: list[BigFigure]
-    proof: Say | None
-    notes: list[Say]
-    plate: PlatePicture | None
-    tally: Tally | None
-    stops: str
-
-
-def card_sum(record: CalculationRecord) -> CardSum:
-    """The card's share of a kept sum, from what was kept and the row that was chosen."""
-    answer, found = record.context["answer"], _row_in_use(record)
-    if found is None:
-        return _no_setting(record, answer)
-    method, row = found
-    asked = _asked(record)
-    one: BigFigure = {"label": "One division" if asked.count else "One move", "value": dms_text(asked.angle)}
-    return {
-        "work": f"{asked.count} divisions" if asked.count else f"moves of {dms_text(asked.angle)}",
-        "head": "" if method == "direct" else f"{asked.ratio} : 1",
-        "figures": [*_FIGURES[method](row), one],
-        "proof": _proof(asked, method, row),
-        "notes": _NOTES[method](row) if method in _NOTES else [],
-        "plate": _picture(answer),
-        "tally": _tally(asked, asked.count, method, row) if asked.count else None,
-        "stops": "pin home, end of a round" if method in ("plain", "direct") else "end of a round",
-    }
-
-
-def _row_in_use(record: CalculationRecord) -> tuple[str, dict[str, Any]] | None:
-    if record.key == "indexing-schedule":
-        return "plain", record.inputs
-    chosen = record.context.get("chosen")
-    return indexing.row_in_use(Case(inputs=record.inputs, results=record.results, chosen=chosen))
-
-
-def _no_setting(record: CalculationRecord, answer: Answer) -> CardSum:
-    return {
-        "work": record.title,
-        "head": f"{record.inputs['ratio']} : 1",
-        "figures": [],
-        "proof": {"strong": f"{answer['big']}.", "text": answer["under"]},
-        "notes": [],
-        "plate": None,
-        "tally": None,
-        "stops": "",
-    }
-
-
-def _asked(record: CalculationRecord) -> _Asked:
-    inputs, results = record.inputs, record.results
-    count = inputs.get("divisions") or results.get("divisions")
-    angle = Fraction(360, count) if count else Fraction(inputs["angle"]).limit_denominator(ANGLE_PARTS)
-    return _Asked(count, angle, int(inputs["ratio"]))
-
-
-# ---- figures worked to -----------------------------------------------------------------------------------
-
-
-def _plain(row: Row) -> list[BigFigure]:
-    return [
-        {
-            "label": "Index, turn one way only",
-            "value": move_text(row["turns"], row["holes"], row["circle"]),
-            "wide": bool(row["turns"] and row["holes"]),
-        },
-        _arms(row),
-        {"label": "Pin home every", "value": str(_home(row)), "unit": "moves" if _home(row) > 1 else "move"},
-    ]
-
-
-def _direct(row: Row) -> list[BigFigure]:
-    home = row["circle"] // gcd(row["circle"], row["holes"])
-    return [
-        {"label": "Direct plate, worm out", "value": f"{row['holes']} in {row['circle']}"},
-        {"label": "Pin home every", "value": str(home), "unit": "moves" if home > 1 else "move"},
-    ]
-
-
-def _compound(row: Row) -> list[BigFigure]:
-    way = "same way" if row["same_direction"] else "OTHER way"
-    return [
-        {"label": "First, crank", "value": f"{row['holes_a']} in {row['circle_a']}"},
-        {"label": f"Then plate and crank, {way}", "value": f"{row['holes_b']} in {row['circle_b']}"},
-    ]
-
-
-def _differential(row: Row) -> list[BigFigure]:
-    return [
-        {
-            "label": "Index, turn one way only",
-            "value": move_text(row["turns"], row["holes"], row["circle"]),
-            "wide": bool(row["turns"] and row["holes"]),
-        },
-        _arms(row),
-        {"label": "Change gears, drivers / driven", "value": gears(row), "wide": len(row["drivers"]) > 1},
-        {"label": "Plate turns", "value": sense_text(row).split()[0], "unit": "the crank"},
-    ]
-
-
-_FIGURES: dict[str, Callable[[Row], list[BigFigure]]] = {
-    "plain": _plain,
-    "nearest": _plain,
-    "direct": _direct,
-    "compound": _compound,
-    "differential": _differential,
+#: The calculations that have a share in a card.
+KINDS: dict[str, Work] = {
+    "indexing": "dividing",
+    "indexing-schedule": "dividing",
+    "spur-gear": "spur-gear",
+    "keyway": "keyway",
+    "fit": "fit",
 }
+#: Rounds of cutting that a card has boxes for.
+MOST_PASSES = 6
+_SPLIT = re.compile(r"\s*[,;]\s*|\s{2,}")
+_BARE = re.compile(r"\d*\.?\d+")
+_LIMITS = re.compile(r"([+-]?\d*\.?\d+)(?:\s*[/,]\s*|\s+)([+-]?\d*\.?\d+)|±\s*(\d*\.?\d+)")
+#: Least and most that may lie between the limits of a blank. [mm] common practice, no source
+LEAST_BETWEEN, MOST_BETWEEN = Fraction(1, 100), Fraction(5, 2)
 
 
-def _arms(row: Row) -> BigFigure:
-    if not row["holes"]:
-        return {"label": "Sector arms", "value": "none", "unit": "same hole each time"}
-    return {"label": "Sector arms, pin’s hole counted", "value": str(row["holes"] + 1), "unit": "holes"}
+def kind_of(record: CalculationRecord) -> Work | None:
+    """What work of a card the sum belongs to; None where it has no share in one."""
+    return KINDS.get(record.key)
 
 
-def _home(row: Row) -> int:
-    return int(row["circle"]) // gcd(int(row["circle"]), int(row["holes"]))
+def is_gear(record: CalculationRecord) -> bool:
+    return kind_of(record) == "spur-gear"
 
 
-# ---- proof and notes -------------------------------------------------------------------------------------
+def has_side(record: CalculationRecord) -> bool:
+    """Whether it is of a shaft and what goes on it, so that the card wants to know which the part is."""
+    return kind_of(record) in ("keyway", "fit")
 
 
-def _proof(asked: _Asked, method: str, row: Row) -> Say:
-    count = asked.count
-    witness = (
-        f"First mark every one lightly and count {count}. Tick each cut."
-        if count
-        else "Check the first move."
+def card_sum(record: CalculationRecord, typed: Typed | None = None) -> CardSum:
+    """The card's share of one kept sum, from what was kept."""
+    typed = typed or Typed()
+    match kind_of(record):
+        case "dividing":
+            return card_indexing.share(record)
+        case "spur-gear":
+            return card_spur_gear.share(record, typed)
+        case "keyway":
+            return card_keyway.share(record, typed)
+        case "fit":
+            return card_fit.share(record, typed)
+    raise ValueError(f"A sum of {record.key} has no share in a card.")
+
+
+def sums_on_a_card(records: Sequence[CalculationRecord], typed: Typed) -> CardSum | None:
+    """What several kept sums put on one card together; None for no sum."""
+    units = {unit for record in records if (unit := _unit_of(record))}
+    typed = replace(typed, is_mixed=len(units) > 1)
+    return joined([_owned(card_sum(record, typed), str(record.pk)) for record in records])
+
+
+def _owned(share: CardSum, of: str) -> CardSum:
+    """The share with the number of its sum on each figure, so that what has no room can be looked up."""
+    for one in (*share["figures"], *share["sizes"]):
+        one["of"] = of
+    if share["tally"] and share["rounds"]:
+        share["tally"]["of"] = of
+    return share
+
+
+def clash_of(records: Sequence[CalculationRecord]) -> str:
+    """Why these do not go on one card, for the builder to mend; empty where they do."""
+    return clash([(f"sum {record.pk}", card_sum(record)) for record in records])
+
+
+def _unit_of(record: CalculationRecord) -> Unit | None:
+    match kind_of(record):
+        case "spur-gear":
+            return card_spur_gear.unit_of(record)
+        case "keyway":
+            return card_keyway.unit_of(record)
+        case "fit":
+            return card_fit.unit_of(record)
+    return None
+
+
+# ---- what was typed for the card -------------------------------------------------------------------------
+
+
+def proposed_passes(record: CalculationRecord) -> str:
+    """The passes as they may be typed: "0.180, 0.300, 0.3595"."""
+    return ", ".join(card_spur_gear.proposed_passes(record))
+
+
+def proposed_limits(record: CalculationRecord) -> str:
+    """The limits of a blank as they may be typed: "+0 −0.005"."""
+    return card_spur_gear.USUAL_LIMITS[card_spur_gear.unit_of(record)]
+
+
+def read_passes(record: CalculationRecord, text: str) -> tuple[str, ...]:
+    """Running totals from touch-off as the card prints them; raises EntryError with what is to be done."""
+    parts = [part for part in _SPLIT.split(text.strip()) if part]
+    if len(parts) == 1 and all(_BARE.fullmatch(word) for word in parts[0].split()):
+        parts = parts[0].split()
+    if len(parts) > MOST_PASSES:
+        raise measures.EntryError(f"A card has room for {MOST_PASSES} passes, and these are {len(parts)}.")
+    unit = card_spur_gear.unit_of(record)
+    depths = [measures.parse_length(part, unit).base for part in parts]
+    if any(after <= before for before, after in zip([Fraction(0), *depths], depths, strict=False)):
+        raise measures.EntryError(
+            "Each pass is a running total from touch-off, so each is deeper than the one before it: "
+            f"{proposed_passes(record)}."
+        )
+    full, shown = card_spur_gear.feed(record), Shown(unit)
+    if depths and shown.depth(float(depths[-1])) != full:
+        raise measures.EntryError(
+            f"The last pass is the full depth, and by sum {record.pk} (the "
+            f"{card_spur_gear.depth_system(record)} system) that is {full}, not {parts[-1]}. "
+            f"Write {proposed_passes(record)}, or choose the other sum."
+        )
+    return (*(shown.step(float(depth)) for depth in depths[:-1]), full) if depths else ()
+
+
+def read_limits(record: CalculationRecord, text: str) -> str:
+    """The limits of a blank as the card prints them; raises EntryError with what is to be done."""
+    plain = text.strip().translate(measures.PLAIN_SIGNS)
+    if not plain:
+        return ""
+    unit = card_spur_gear.unit_of(record)
+    found = _LIMITS.fullmatch(plain)
+    hint = f"Write both in bare figures, in {units_word(unit)}, as {proposed_limits(record)}."
+    if not found:
+        raise measures.EntryError(f"I cannot read “{plain[:40]}” as an upper and a lower limit. {hint}")
+    ends = (
+        [found[3], f"-{found[3]}"] if found[3] else sorted((found[1], found[2]), key=Fraction, reverse=True)
     )
-    said = "Not exact" if method == "nearest" else "Proof"
-    return {"strong": f"{said}: {_PROOFS.get(method, _plain_proof)(asked, row)}.", "text": witness}
+    between = (Fraction(ends[0]) - Fraction(ends[1])) * measures.MILLIMETRES["in" if unit == "inch" else "mm"]
+    if not LEAST_BETWEEN <= between <= MOST_BETWEEN:
+        least, most = (f"{Shown(unit).fine(float(end))}" for end in (LEAST_BETWEEN, MOST_BETWEEN))
+        raise measures.EntryError(
+            f"Between the limits of a blank lie {least} to {most} {units_word(unit)}. {hint}"
+        )
+    return " ".join(_signed(end) for end in ends)
 
 
-def _plain_proof(asked: _Asked, row: Row) -> str:
-    move, turns = bracketed(move_sum(row["turns"], row["holes"], row["circle"])), _turns(row)
-    if asked.count:
-        return f"{asked.count} × {move} = {mixed_text(asked.count * turns)}"
-    return f"{move} × 360/{asked.ratio} = {mixed_text(turns * 360 / asked.ratio)}°"
-
-
-def _direct_proof(asked: _Asked, row: Row) -> str:
-    if asked.count:
-        return f"{asked.count} × {row['holes']} = {asked.count * row['holes']} holes"
-    angle = Fraction(row["holes"], row["circle"]) * 360
-    return f"{row['holes']}/{row['circle']} × 360 = {mixed_text(angle)}°"
-
-
-def _compound_proof(asked: _Asked, row: Row) -> str:
-    sign = "+" if row["same_direction"] else "−"
-    one = f"{row['holes_a']}/{row['circle_a']} {sign} {row['holes_b']}/{row['circle_b']}"
-    return f"{one} = {mixed_text(asked.ratio * asked.angle / 360)} turn"
-
-
-def _differential_proof(asked: _Asked, row: Row) -> str:
-    move = bracketed(move_sum(row["turns"], row["holes"], row["circle"]))
-    plate = mixed_text(asked.ratio - (asked.count or 0) * _turns(row)).replace("-", "−")
-    return f"{asked.ratio} − {asked.count} × {move} = {plate}, the plate’s turns"
-
-
-_PROOFS: dict[str, Callable[[_Asked, Row], str]] = {
-    "direct": _direct_proof,
-    "compound": _compound_proof,
-    "differential": _differential_proof,
-}
-
-
-def _turns(row: Row) -> Fraction:
-    """The crank turns of one move, exactly."""
-    return int(row["turns"]) + Fraction(row["holes"], row["circle"])
-
-
-def _differential_notes(row: Row) -> list[Say]:
-    return [
-        {"strong": f"Without the gears this makes {row['works_as_divisions']}.", "text": gear_words(row)},
-    ]
-
-
-def _nearest_notes(row: Row) -> list[Say]:
-    if row["closing_error_arcsec"] is None:
-        way = "far" if row["error_arcsec"] > 0 else "short"
-        return [{"strong": f"Each move is {arcsec(row['error_arcsec'])} too {way}.", "text": ""}]
-    closing = dms_text(abs(Fraction(str(row["closing_error_arcsec"])) / 3600))
-    way = "shorter" if float(row["closing_error_arcsec"]) > 0 else "longer"
-    return [{"strong": f"The last space is {closing} {way} than the others.", "text": ""}]
-
-
-def _compound_notes(_: Row) -> list[Say]:
-    return [
-        {"strong": "Two moves to every division.", "text": "Easily one is left out: tick after the second."}
-    ]
-
-
-_NOTES: dict[str, Callable[[Row], list[Say]]] = {
-    "differential": _differential_notes,
-    "nearest": _nearest_notes,
-    "compound": _compound_notes,
-}
-
-
-# ---- picture and tally -----------------------------------------------------------------------------------
-
-
-def _picture(answer: Answer) -> PlatePicture | None:
-    plate = answer["plate"]
-    if plate is None:
-        return None
-    moved, second = plate["spaces"], plate["second"]
-    arms = f", {plate['sector_holes']} holes" if plate["sector_holes"] else ""
-    caption = f"{moved} space{'' if moved == 1 else 's'}{arms}"
-    if not moved:
-        caption = "whole turns, the same hole each time"
-    if second:
-        caption = f"{moved} in {plate['circle']}, then {abs(second['spaces'])} in {second['circle']}"
-    return {**plate_picture(plate), "caption": caption}
-
-
-def _tally(asked: _Asked, count: int, method: str, row: Row) -> Tally:
-    ends = row_ends(count)
-    if method in ("plain", "direct", "nearest"):
-        one = int(row.get("turns", 0)) * int(row["circle"]) + int(row["holes"])
-        holes = [str(end * one % row["circle"]) for end in ends]
-        home = list(range(_home(row), count + 1, _home(row)))
-        line = home_line(home)
-    else:
-        holes, home = ["" for _ in ends], []
-        line = {"strong": "Watch the spindle’s own degrees after each row.", "text": ""}
-    # A setting that is not exact makes another angle than the one wanted.
-    each = _turns(row) * 360 / asked.ratio if method == "nearest" else asked.angle
-    rows: list[TallyRow] = [
-        {"hole": hole, "angle": f"{_two_places(end * each)}°"} for end, hole in zip(ends, holes, strict=True)
-    ]
-    return {
-        "count": count,
-        "home": home,
-        "rows": rows,
-        "note": tally_note(count),
-        "home_line": line,
-        "passes": 3,
-    }
-
-
-def _two_places(value: Fraction) -> str:
-    whole, _, places = decimal_text(value, 2).partition(".")
-    return f"{whole}.{places:0<2}"
+def _signed(figure: str) -> str:
+    bare = figure.lstrip("+-")
+    return f"−{bare}" if figure.startswith("-") else f"+{bare}"

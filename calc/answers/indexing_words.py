@@ -64,8 +64,8 @@ def on_words(wanted: tuple[int, ...], faces: Faces) -> str:
 
 
 def arcsec(value: float) -> str:
-    """The size of an error, to a tenth of a second of arc."""
-    return f"{rounded(abs(value), 1)}″"
+    """The size of an error, to a tenth of a second of arc; below one second to a hundredth."""
+    return f"{rounded(abs(value), 1 if abs(value) >= 1 else 2)}″"
 
 
 def gap_words(row: Row) -> str:

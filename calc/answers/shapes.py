@@ -4,9 +4,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
-from typing import Any, NotRequired, TypedDict
+from typing import Any, Literal, NotRequired, TypedDict
 
-from calc.sheets import PlatePicture
+from calc import measures
+from calc.sheets import Picture, PlatePicture, SizeTable
+
+Unit = Literal["inch", "mm"]
 
 #: Names of faces by their circles: {(15, 16, 17): "plate 1"}.
 Faces = dict[tuple[int, ...], str]
@@ -24,6 +27,9 @@ class Case:
     warnings: Sequence[Mapping[str, str]] = ()
     chosen: Chosen | None = None
     faces: Faces = field(default_factory=dict)
+    entered: Mapping[str, str] = field(default_factory=dict)  # the text as typed
+    readings: Mapping[str, str] = field(default_factory=dict)  # how each entry was read
+    unit: Unit = "inch"  # the unit a bare length was read in
 
 
 class Fact(TypedDict):
@@ -85,6 +91,11 @@ class Answer(TypedDict):
     pins: list[Pin]
     pins_note: str
     schedule: dict[str, str]  # entries of the schedule with every row; empty where there is none
+    big_small: NotRequired[str]  # the big figure converted, after it: "364.07 mm"
+    pictures: NotRequired[list[Picture]]
+    sizes: NotRequired[SizeTable]
+    units: NotRequired[str]  # what the title block says of its figures: "inches", "millimetres"
+    why: NotRequired[str]  # one line for the legend: "Boxed figures are finished sizes, to be worked to."
 
 
 class Column(TypedDict):
@@ -149,6 +160,31 @@ def rounded(value: Fraction | float, places: int) -> str:
     exact = Fraction(value)
     shown = Decimal(exact.numerator) / Decimal(exact.denominator)
     return str(shown.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)).replace("-", "−")
+
+
+def in_or_mm(mm: Fraction | float, unit: Unit, places: int) -> str:
+    """A length as a bare figure in the unit wanted, to so many places: "14.333"."""
+    return rounded(Fraction(mm) / (measures.MILLIMETRES["in"] if unit == "inch" else 1), places)
+
+
+def both(mm: Fraction | float, unit: Unit, inch_places: int, mm_places: int) -> tuple[str, str]:
+    """A length in the unit wanted and, converted, in the other: ("14.333 in", "364.07 mm")."""
+    inches = f"{in_or_mm(mm, 'inch', inch_places)} in"
+    millimetres = f"{in_or_mm(mm, 'mm', mm_places)} mm"
+    return (inches, millimetres) if unit == "inch" else (millimetres, inches)
+
+
+def units_word(unit: Unit) -> str:
+    """A unit as a title block and the head of a table name it."""
+    return "inches" if unit == "inch" else "millimetres"
+
+
+def shown_unit(case: Case, name: str) -> Unit:
+    """The unit a length was typed in: the page's own where it was bare or not typed at all."""
+    text = case.entered.get(name, "")
+    if not text.strip():
+        return case.unit
+    return "inch" if measures.parse_length(text, case.unit).unit in measures.INCH_UNITS else "mm"
 
 
 def plate_picture(plate: Plate) -> PlatePicture:

@@ -1,7 +1,22 @@
 """Every calculation, in the order the pages list them."""
 
 from calc.calculation import Calculation
+from calc.catalogue.bore_sequence import BORE_SEQUENCE
+from calc.catalogue.fit import FIT
 from calc.catalogue.indexing import INDEXING
 from calc.catalogue.indexing_schedule import INDEXING_SCHEDULE
+from calc.catalogue.keyway import KEYWAY
+from calc.catalogue.spur_gear import SPUR_GEAR
+from calc.catalogue.tapping_drill import TAPPING_DRILL
+from calc.catalogue.thread import THREAD
 
-CALCULATIONS: tuple[Calculation, ...] = (INDEXING, INDEXING_SCHEDULE)
+CALCULATIONS: tuple[Calculation, ...] = (
+    INDEXING,
+    INDEXING_SCHEDULE,
+    SPUR_GEAR,
+    KEYWAY,
+    FIT,
+    THREAD,
+    TAPPING_DRILL,
+    BORE_SEQUENCE,
+)

@@ -90,7 +90,8 @@ def _of_compound(row: Row) -> Caution:
 
 
 def _of_nearest(task: Dividing, row: Row) -> Caution:
-    error = decimal_text(abs(exact_float(row["error_arcsec"])), 1)
+    size = abs(exact_float(row["error_arcsec"]))
+    error = decimal_text(size, 1 if size >= 1 else 2)
     way = "long" if row["error_arcsec"] > 0 else "short"
     text = f"Nothing exact with what is entered. Nearest is {_moved(row)}: each move is {error}″ {way}"
     if row["closing_error_arcsec"] is None:

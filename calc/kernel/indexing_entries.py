@@ -133,7 +133,7 @@ def dividing(
 
 def _angle_of_one_move(divisions: int | None, angle: Fraction | None) -> Fraction:
     if divisions is not None and angle is not None:
-        raise OutOfRange("angle", "only one of the two is wanted", "Clear the divisions or the angle.")
+        raise OutOfRange("angle", "either the divisions or the angle, not both", "Clear one of the two.")
     if divisions is not None:
         check_range("divisions", divisions, DIVISIONS, DIVISIONS_REASON)
         return Fraction(360, divisions)

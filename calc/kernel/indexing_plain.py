@@ -137,12 +137,13 @@ def _circles_step(task: Dividing, rows: list[Row]) -> Step:
     factor, owned = task.finest.denominator, len(task.circles)
     circles = "1 circle" if owned == 1 else f"{owned} circles"
     serving = ", ".join(str(row["circle"]) for row in reversed(rows)) or "none"
+    named = f"circle{'' if len(rows) == 1 else 's'} {serving}, of the" if rows else "none of the"
     return line(
         "Circles that will do: the move is whole turns"
         if factor == 1
         else f"Circles that divide by {factor}",
         "of the circles owned",
-        f"all of the {circles}" if factor == 1 else f"{serving} of the {circles}",
+        f"all of the {circles}" if factor == 1 else f"{named} {circles}",
         "all" if factor == 1 else serving,
         unit="",
         source=ARMY,

@@ -90,7 +90,13 @@ def furnish(owner: User, build: Build, times: int) -> Engine:
     """A kept sum and a card on the 84-tooth wheel, and the whole list to look at once more."""
     wheel = build.parts.get(number="S-016")
     record = factories.make_record(wheel, user=owner)
-    said = {"record": record, "paper": "A4", "operation": "Op 50 Cut 84 teeth", "machine": "", "held_on": ""}
+    said = {
+        "records": [record],
+        "paper": "A4",
+        "operation": "Op 50 Cut 84 teeth",
+        "machine": "",
+        "held_on": "",
+    }
     card = make_card(wheel, {**said, "token": uuid4()}, by=owner, address="")
     draft = keep_draft(build, owner, "parts.csv", read_list("parts.csv", list_of(times)))
     return Engine(build, wheel, record, card, draft)

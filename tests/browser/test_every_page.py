@@ -15,12 +15,14 @@ from tests import factories
 from tests.browser.looking import FAINT, GROUND, ON_PAPER, SIDEWAYS, SPOKEN
 from tests.browser.steps import DESK, make_marlpit, make_owner, part_of
 from tests.doors import OF_BUILD, OWN_PAGES, SIGNED_IN, address
+from tests.stores_world import stores_world
 
 PHONES = (390, 360)
 HEIGHT = 900
 #: Addresses that answer with a file or with part of a page.
 NO_PAGES = {
     "record_pdf", "record_json", "card_pdf", "list_csv", "list_xlsx", "list_pdf", "list_sample", "size_echo",
+    "part_echo",
 }  # fmt: skip
 #: A name with nowhere to break, such as an address somebody has pasted in.
 LONG = "Hornplatebracketforthesecondshaftbearingcap" * 2
@@ -37,6 +39,8 @@ ASKED = {
         "?divisions=127&circles=15,16,17,18,19,20/21,23,27,29,31,33&change_gears=",
     ],
     "list_draft": ["?show=all"],
+    "order_new": ["?wanted=all"],
+    "casting_list": ["?show=waited", "?find=nothing+like+it"],
 }
 SCHEDULE = "?divisions=84&ratio=40&circle=42&turns=0&holes=20"
 
@@ -47,7 +51,13 @@ def make_world():
     build = make_marlpit(owner)
     part = part_of(build, "S-016")
     record = factories.make_record(part, user=owner)
-    said = {"record": record, "paper": "A4", "operation": "Op 50 Cut 84 teeth", "machine": "", "held_on": ""}
+    said = {
+        "records": [record],
+        "paper": "A4",
+        "operation": "Op 50 Cut 84 teeth",
+        "machine": "",
+        "held_on": "",
+    }
     return SimpleNamespace(
         owner=owner,
         build=build,
@@ -57,6 +67,9 @@ def make_world():
         record=record,
         card=make_card(part, {**said, "token": uuid4()}, by=owner, address=""),
         draft=keep_draft(build, owner, GOOD),
+        **stores_world(build),
+        entry=build.log.exclude(part=None).first(),
+        drawing=build.drawings.get(number="13"),
         head=owner.dividing_heads.first(),
         cutter=owner.gear_cutters.first(),
     )
@@ -89,7 +102,10 @@ def all_pages(world):
         for query in ["", *ASKED.get(name, [])]
     }
     empty = factories.make_build(world.owner, name="Second engine")
-    for name in ("build_page", "engine", "part_list", "card_list", "bin_page", "list_in"):
+    for name in (
+        "build_page", "engine", "part_list", "card_list", "bin_page", "list_in", "log_list", "drawing_list",
+        "stores", "casting_list", "order_list", "order_new", "delivery_new", "judge",
+    ):  # fmt: skip
         pages[f"{name}, empty"] = reverse(name, args=[empty.pk])
     long, twin = long_part(world.build), part_of(world.build, "H-021", "L")
     gears = factories.make_record(world.part, user=world.owner, divisions="127", change_gears=factories.GEARS)

@@ -28,7 +28,17 @@ from tests.doors import (
     TAKES_NO_ENTRIES,
     address,
 )
-from tests.factories import make_assembly, make_build, make_cutter, make_head, make_part, make_record
+from tests.factories import (
+    make_assembly,
+    make_build,
+    make_cutter,
+    make_drawing,
+    make_head,
+    make_log_entry,
+    make_part,
+    make_record,
+)
+from tests.stores_world import STORES_SAID, stores_world
 
 pytestmark = pytest.mark.django_db
 
@@ -40,7 +50,8 @@ def world(cast):
     """One of everything that an address can name, all of it the owner's or of the build."""
     build = cast.build
     assembly = make_assembly(build, code="S")
-    part = make_part(number="S-016", name=SECRET, assembly=assembly, quantity=2)
+    part = make_part(number="S-016", name=SECRET, assembly=assembly, quantity=2, sheet="12 A")
+    make_part(build, number="S-019", name=SECRET, sheet="13 A")
     binned = make_part(build, number="S-017", name=SECRET)
     bin_part(binned, by=cast.owner)
     record = make_record(part, user=cast.owner)
@@ -70,6 +81,9 @@ def world(cast):
         record=record,
         card=card,
         draft=draft,
+        **stores_world(build),
+        entry=make_log_entry(part=part, done=SECRET),
+        drawing=make_drawing(build, "A", "B", number="12", title=SECRET),
         head=make_head(cast.owner),
         cutter=make_cutter(cast.owner),
         member=Membership.objects.get(build=build, user=cast.builder),
@@ -79,7 +93,8 @@ def world(cast):
 def a_sheet(part, record):
     from buildlog.actions.cards import card_sheet
 
-    said = {"record": record, "paper": "A4", "operation": "", "machine": "", "held_on": "", "token": uuid4()}
+    words = {"operation": "", "machine": "", "held_on": ""}
+    said = {"records": [record], "paper": "A4", **words, "token": uuid4()}
     return card_sheet(part, said, number=1, at=clock.now(), address="")
 
 
@@ -124,7 +139,7 @@ def everything() -> str:
 
 
 def said():
-    return SAID | {"token": str(uuid4())}
+    return SAID | STORES_SAID | {"on": str(clock.today()), "token": str(uuid4())}
 
 
 def test_tables_then_no_address_of_the_site_is_forgotten():
@@ -156,7 +171,8 @@ def refusal(name) -> int:
 @pytest.mark.parametrize("name", ACTS)
 def test_change_when_a_builder_sends_it_then_done(world, name):
     before = everything()
-    answer = world.cast.client("builder").post(address(world, name, ACTS[name]), said())
+    ticked = {"part": world.part.pk} if name == "issue_follow" else {}
+    answer = world.cast.client("builder").post(address(world, name, ACTS[name]), said() | ticked)
     assert answer.status_code == 302
     # An assembly that holds something stays, and says so.
     assert (everything() == before) is (name == "assembly_delete")

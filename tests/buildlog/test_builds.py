@@ -1,20 +1,13 @@
-"""Builds: begun, looked at again after a gap, shared with others, and the demo taken away."""
-
-from datetime import timedelta
-from uuid import uuid4
+"""Builds: begun, changed, shared with others, and the demo taken away."""
 
 import pytest
 from django.test import Client
 from django.urls import reverse
 
-from buildlog import clock
 from buildlog.actions.demo import load_demo
-from buildlog.actions.parts import bin_part
-from buildlog.actions.stages import record_count
 from buildlog.models import Build, DividingHead, Membership, Part, Role
-from tests.conftest import STOPPED_AT
-from tests.factories import make_assembly, make_build, make_part, make_record, make_user
-from tests.pages import alerts, entries, line_of, links, words
+from tests.factories import make_build, make_part, make_record, make_user
+from tests.pages import alerts, entries, links, words
 
 pytestmark = pytest.mark.django_db
 
@@ -29,30 +22,6 @@ ABOUT = {
 
 def about(build):
     return reverse("build_edit", args=[build.pk])
-
-
-# ---- home ------------------------------------------------------------------------------------------------
-
-
-def test_home_when_there_is_one_build_then_straight_to_it(site, build):
-    assert site.get(reverse("home")).url == build.get_absolute_url()
-
-
-def test_home_when_there_are_several_then_ones_own_alone(site, cast):
-    make_build(cast.builder, name="Not mine")
-    make_build(cast.owner, name="Second engine", scale="1:3")
-    page = site.get(reverse("home"))
-    assert "1:3" in line_of(page, "Second engine")
-    assert "Marlpit" in words(page)
-    assert "Not mine" not in words(page)
-
-
-def test_home_when_there_is_none_then_it_says_how_to_begin():
-    client = Client()
-    client.force_login(make_user())
-    page = client.get(reverse("home"))
-    assert "Begin with a build" in words(page)
-    assert reverse("build_new") in links(page)
 
 
 # ---- begun and changed -----------------------------------------------------------------------------------
@@ -105,65 +74,6 @@ def test_title_block_then_it_names_build_scale_and_units(site, build):
     page = words(site.get(build.get_absolute_url()))
     assert "Marlpit, 4 in scale" in page
     assert "in, mm beside it" in page
-
-
-# ---- where was I -----------------------------------------------------------------------------------------
-
-
-def test_build_page_when_a_sum_was_kept_last_then_it_opens_with_that(site, build, cast):
-    make_part(build, number="S-001", name="Flywheel")
-    wheel = make_part(build, number="S-016", name="Final-drive wheel 84 T")
-    kept = make_record(wheel, user=cast.owner)
-    page = words(site.get(build.get_absolute_url()))
-    assert f"Kept sum {kept.pk}: Indexing, 84 divisions" in page
-    bin_part(wheel, by=cast.owner)
-    assert "Kept sum" not in words(site.get(build.get_absolute_url()))
-
-
-@pytest.mark.parametrize(("days", "said"), [(0, "Today"), (1, "Yesterday"), (23, "23 days ago")])
-def test_build_page_when_some_days_have_gone_by_then_it_says_how_many_and_what_was_last(
-    site, build, cast, days, said
-):
-    part = make_part(build, number="S-016", name="Wheel")
-    with clock.stopped_at(STOPPED_AT - timedelta(days=days)):
-        record_count(part, good=1, scrap=0, note="bored", by=cast.owner, call_machined=False, token=uuid4())
-    with clock.stopped_at(STOPPED_AT):
-        page = words(site.get(build.get_absolute_url()))
-    assert f"{said}," in page
-    assert "the last thing you wrote down was about S-016 Wheel" in page
-    assert "+1 good, bored; in hand" in page
-
-
-def test_build_page_then_what_is_in_hand_and_what_waits_longest(site, build):
-    axle = make_assembly(build, code="FW")
-    make_part(
-        number="FW-1", name="Spoke", assembly=axle, quantity=24, good=17, stage="in hand", stage_at=STOPPED_AT
-    )
-    for number, since in ((2, "2026-02-01"), (3, "2026-01-01")):
-        make_part(
-            number=f"FW-{number}", name="Rim", assembly=axle, waits_for=f"plate {number}", waits_since=since
-        )
-    make_part(number="FW-4", name="Hub", assembly=axle, waits_for="nothing now", stage="fitted")
-    bin_part(make_part(number="FW-5", name="Old", assembly=axle, stage="in hand"), by=None)
-    page = site.get(build.get_absolute_url())
-    said = words(page)
-    assert "17/24" in line_of(page, "FW-1 Spoke")
-    assert said.index("plate 3") < said.index("plate 2")
-    assert "nothing now" not in said
-    assert "FW-5" not in said
-    assert "Made, of 4 parts 1" in said
-
-
-def test_build_page_when_nothing_is_in_it_then_it_says_how_to_begin(site, build):
-    page = site.get(build.get_absolute_url())
-    assert "Nothing is in it yet" in words(page)
-    for name in ("list_in", "part_new"):
-        assert reverse(name, args=[build.pk]) in links(page)
-
-
-def test_build_page_when_it_is_no_demo_then_no_word_of_one(site, build):
-    make_part(build)
-    assert "demo" not in words(site.get(build.get_absolute_url())).lower()
 
 
 # ---- members ---------------------------------------------------------------------------------------------

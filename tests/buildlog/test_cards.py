@@ -44,7 +44,7 @@ def wheel(build) -> Part:
 
 def make(site, part, record=None, **more):
     """Make a card with the entry's own choices but for those given; the card that came of it."""
-    said = {"record": str(record.pk) if record else "", "paper": "A4", "token": str(uuid4())} | more
+    said = {"records": [record.pk] if record else [], "paper": "A4", "token": str(uuid4())} | more
     answer = site.post(reverse("card_new", args=[part.pk]), said)
     assert answer.status_code == 302, words(answer)
     return WorkCard.objects.get(pk=int(re.search(r"/cards/(\d+)/", answer["Location"])[1]))
@@ -148,10 +148,10 @@ def test_card_when_a_sum_is_kept_then_offered_first_and_chosen(site, cast, wheel
     second = make_record(wheel, user=cast.owner, divisions="42")
     address = reverse("card_new", args=[wheel.pk])
     page = site.get(address)
-    assert entries(page)["record"] == str(second.pk)
+    assert entries(page)["records"] == str(second.pk)
     assert f"Sum {first.pk}: Indexing, 84 divisions" in words(page)
-    assert entries(site.get(address, {"record": first.pk}))["record"] == str(first.pk)
-    assert entries(site.get(address, {"record": "9" * 40}))["record"] == str(second.pk)
+    assert entries(site.get(address, {"record": first.pk}))["records"] == str(first.pk)
+    assert entries(site.get(address, {"record": "9" * 40}))["records"] == str(second.pk)
 
 
 def test_card_when_no_sum_is_kept_then_the_way_to_one_is_shown(site, wheel):
@@ -174,8 +174,8 @@ def test_card_page_then_it_says_what_the_card_says_and_leads_to_its_sum(site, ca
     [
         ({"paper": "A3"}, "Paper: Select a valid choice"),
         ({"paper": ""}, "Paper: This field is required"),
-        ({"record": "9" * 40}, "Sum to print on it: Select a valid choice"),
-        ({"record": "9**9**9"}, "Sum to print on it: Select a valid choice"),
+        ({"records": "9" * 40}, "Sums to print on it: Tick sums of this part only"),
+        ({"records": "9**9**9"}, "Sums to print on it: Tick sums of this part only"),
         ({"operation": "o" * 61}, "Operation: Ensure this value has at most 60 characters"),
         ({"operation": "Op \u202e05"}, "Operation: There is an unseen sign in it (U+202E)"),
         ({"machine": "1" + "0" * 400}, "Machine: Ensure this value has at most 60 characters"),
@@ -186,7 +186,7 @@ def test_card_page_then_it_says_what_the_card_says_and_leads_to_its_sum(site, ca
 )
 def test_card_when_an_entry_is_wrong_then_said_and_all_typed_is_still_there(site, wheel, typed, why):
     sent = {
-        "record": "",
+        "records": [],
         "paper": "A5",
         "operation": "Op 10",
         "machine": "Lathe",
@@ -203,7 +203,7 @@ def test_card_when_an_entry_is_wrong_then_said_and_all_typed_is_still_there(site
 
 def test_card_when_the_sum_is_of_another_part_then_refused(site, cast, wheel, build):
     other = make_record(make_part(build), user=cast.owner)
-    said = {"record": str(other.pk), "paper": "A4", "token": str(uuid4())}
+    said = {"records": [other.pk], "paper": "A4", "token": str(uuid4())}
     assert site.post(reverse("card_new", args=[wheel.pk]), said).status_code == 422
 
 
@@ -225,7 +225,7 @@ def test_card_when_a_double_click_sends_it_twice_then_one_card(site, wheel):
 def test_card_when_its_token_was_used_in_another_build_then_refused_and_not_an_error(site, cast, wheel):
     token, other = str(uuid4()), make_part(make_build(cast.owner))
     make(site, other, token=token)
-    answer = site.post(reverse("card_new", args=[wheel.pk]), {"record": "", "paper": "A4", "token": token})
+    answer = site.post(reverse("card_new", args=[wheel.pk]), {"records": [], "paper": "A4", "token": token})
     assert answer.status_code == 404
     assert WorkCard.objects.count() == 1
 

@@ -63,7 +63,7 @@ def test_demo_when_loaded_then_its_stories_are_told(owner):
     assert part["ST-012", ""].needed == 24
     assert part["FW-004", ""].scrap == 2
     assert part["S-016", ""].teeth == 84
-    assert part["S-019", ""].waits_for
+    assert part["S-014", ""].waits_for == "cutter 26–34 on loan"
     assert part["H-021", "L"].lesson
 
 

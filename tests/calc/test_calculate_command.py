@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import subprocess
 import sys
 from io import StringIO
@@ -28,7 +29,16 @@ def test_command_when_alone_then_every_calculation_has_one_line():
     out, _, code = run()
     lines = out.strip().splitlines()
     assert code == 0
-    assert [line.split()[0] for line in lines] == ["indexing", "indexing-schedule"]
+    assert [line.split()[0] for line in lines] == [
+        "indexing",
+        "indexing-schedule",
+        "spur-gear",
+        "keyway",
+        "fit",
+        "thread",
+        "tapping-drill",
+        "bore-sequence",
+    ]
 
 
 def test_command_when_a_key_is_given_then_name_kind_limits_default_and_choices_are_printed():
@@ -73,7 +83,7 @@ def test_schedule_when_printed_then_every_row_is_there():
         (("indexing", "divisions=1", "circles=20"), "divisions", "1 is too small: 2 to 10000"),
         (("indexing", "divisions=8"), "circles", "Nothing is entered"),
         (("indexing", "circles=20"), "divisions", "one of two is wanted"),
-        (("indexing", "divisions=8", "angle=45", "circles=20"), "angle", "only one of the two"),
+        (("indexing", "divisions=8", "angle=45", "circles=20"), "angle", "not both"),
         (("indexing", "divisions=8", "circles=20", "teeth=8"), "teeth", "asks for no “teeth”"),
         (("indexing", "divisions=8", "divisions=9"), "divisions", "entered twice"),
         (("indexing", "divisions=8", "circles=20", "21"), "21", "There is no ="),
@@ -126,3 +136,21 @@ def test_command_when_there_is_no_database_then_it_works_all_the_same(tmp_path):
     )
     assert done.returncode == 2, done.stderr
     assert json.loads(done.stdout)["error"]["field"] == "divisions"
+
+
+def test_gear_when_printed_then_the_mate_has_its_own_list_of_results():
+    out, error, code = run("spur-gear", "teeth=84", "diametral_pitch=6 DP", "mate_teeth=18")
+    assert (code, error) == (0, "")
+    mate = out[out.index("\nMate\n") : out.index("\nWorking\n")]
+    # 18 teeth of 6 DP: 18/6 = 3 in = 76.2 mm pitch diameter, by the definition of diametral pitch.
+    assert re.search(r"Pitch diameter mm +76\.2\n", mate)
+    assert "{" not in out
+
+
+@pytest.mark.parametrize("unit", ["inch", "mm"])
+def test_gear_when_bare_then_its_pitch_is_to_the_inch_and_its_module_in_millimetres(unit):
+    # Pitch diameters by definition: 84 teeth / 8 DP = 10.5 in = 266.7 mm; 84 teeth x module 2 = 168 mm.
+    for entry, pitch_diameter in (("diametral_pitch=8", 266.7), ("module=2", 168)):
+        out, _, code = run("spur-gear", "teeth=84", entry, "--unit", unit, "--json")
+        assert code == 0
+        assert json.loads(out)["results"]["pitch_diameter_mm"] == pytest.approx(pitch_diameter, abs=1e-9)

@@ -70,7 +70,7 @@ def test_card_sum_when_only_whole_turns_then_the_picture_says_so():
     # 40 / 2 = 20 turns exactly, so the pin goes back into its own hole: derived here.
     card = kept(divisions="2")
     assert figure(card, "Index, turn one way only") == "20 turns"
-    assert card["plate"]["caption"] == "whole turns, the same hole each time"
+    assert card["plate"]["caption"] == "whole turns, same hole"
 
 
 def test_card_sum_when_on_the_direct_plate_then_no_ratio_is_named():

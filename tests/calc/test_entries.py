@@ -110,3 +110,38 @@ def test_json_when_made_then_it_has_the_names_of_the_contract_and_unrounded_numb
 
 def test_plain_json_when_given_fractions_then_whole_ones_are_counts():
     assert plain_json({"a": Fraction(4, 2), "b": (Fraction(1, 2), None)}) == {"a": 2, "b": [0.5, None]}
+
+
+# ---- pitch, module, bare figures, symbols ----------------------------------------------------------------
+
+
+def of_kind(kind, **more):
+    field = Input(name="it", label="It", kind=kind, help="Of the gear.", reason="So it is.", **more)
+    return replace(INDEXING, inputs=(field,))
+
+
+@pytest.mark.parametrize("unit", ["inch", "mm"])
+@pytest.mark.parametrize(
+    ("kind", "text", "value"),
+    [
+        ("pitch", "8", Fraction(8)),
+        ("module", "2", Fraction(2)),
+        ("number", "-0.25", Fraction(-1, 4)),
+        ("symbol", "js6", "js6"),
+    ],
+)
+def test_entries_when_bare_then_only_a_length_takes_the_default_unit(kind, text, value, unit):
+    assert read_entries(of_kind(kind), {"it": text}, unit=unit).inputs == {"it": value}
+
+
+@pytest.mark.parametrize(
+    ("kind", "text", "said"),
+    [
+        ("pitch", "400", "400 DP is too great: 1 DP to 200 DP. So it is."),
+        ("module", "0.5", "0.5 MOD is too small: 1 mm to 200 mm. So it is."),
+        ("number", "-3", "-3 is too small: 1 to 200. So it is."),
+    ],
+)
+def test_entries_when_past_a_limit_then_the_limit_is_named_in_its_unit(kind, text, said):
+    calculation = of_kind(kind, low=Fraction(1), high=Fraction(200))
+    assert errors_of({"it": text}, calculation) == {"it": said}

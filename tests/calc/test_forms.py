@@ -1,8 +1,11 @@
 """Entries of a sum: what is read, what is refused and how, what an address fills in."""
 
+from dataclasses import replace
+
 import pytest
 
 from calc import registry
+from calc.calculation import Input
 from calc.forms import Offered, SumForm, from_address
 from tests.factories import CIRCLES
 
@@ -70,7 +73,7 @@ def test_form_with_neither_divisions_nor_angle_asks_for_one():
 def test_form_with_both_divisions_and_angle_refuses_the_angle():
     form = SumForm(INDEXING, GOOD | {"angle": "15"})
     assert not form.is_valid()
-    assert "only one of the two" in entry(form, "angle").error
+    assert "either the divisions or the angle, not both" in entry(form, "angle").error
 
 
 def test_form_echoes_how_each_entry_was_read():
@@ -126,3 +129,51 @@ def test_address_with_an_angle_leaves_the_offered_divisions_out():
     offered = {"divisions": Offered("84", "from the part")}
     filled = from_address(INDEXING, {"angle": "15"}, offered)
     assert (filled["divisions"], filled["angle"]) == ("", "15")
+
+
+# ---- entries that fold away, and two of which one answers for the other ------------------------------------
+
+
+def made_of(*fields):
+    return replace(INDEXING, inputs=fields)
+
+
+DP = Input(
+    name="diametral_pitch", label="Diametral pitch", kind="pitch", help="Teeth to the inch.", optional=True
+)
+MODULE = Input(name="module", label="Module", kind="module", help="In place of it.", optional=True)
+SET = Input(
+    name="cutter_set",
+    label="Cutter set",
+    kind="choice",
+    help="As owned.",
+    default="8",
+    seldom=True,
+    choices=(("8", "8"), ("15", "15")),
+)
+
+
+def test_form_with_a_seldom_entry_folds_it_away_until_it_is_typed():
+    form = SumForm(made_of(DP, SET))
+    assert [one.name for one in form.more] == ["cutter_set"]
+    assert not form.more_is_open
+    sent = SumForm(made_of(DP, SET), {"diametral_pitch": "-1", "cutter_set": "8"})
+    sent.is_valid()
+    assert not sent.more_is_open  # as usual is not typed
+    other = SumForm(made_of(DP, SET), {"diametral_pitch": "-1", "cutter_set": "15"})
+    other.is_valid()
+    assert other.more_is_open
+
+
+def test_address_with_a_module_leaves_the_pitch_the_site_offers_empty():
+    offered = {"diametral_pitch": Offered("6 DP", "from the part")}
+    calculation = made_of(DP, MODULE)
+    assert from_address(calculation, {}, offered) == {"diametral_pitch": "6 DP", "module": ""}
+    assert from_address(calculation, {"module": "2"}, offered) == {"diametral_pitch": "", "module": "2"}
+
+
+def test_form_with_a_module_in_the_place_of_the_pitch_says_where_it_goes():
+    form = SumForm(made_of(DP, MODULE), {"diametral_pitch": "2 MOD", "module": ""})
+    assert not form.is_valid()
+    assert "enter it as the module" in entry(form, "diametral_pitch").error
+    assert entry(form, "diametral_pitch").value == "2 MOD"

@@ -11,7 +11,11 @@ from calc.measures import (
     parse_count,
     parse_counts,
     parse_length,
+    parse_module,
+    parse_number,
+    parse_pitch,
     parse_size,
+    parse_symbol,
 )
 
 INCH = Fraction(254, 10)
@@ -232,3 +236,77 @@ def test_size_when_its_figure_cannot_be_read_then_the_message_says_why(text, sai
     with pytest.raises(EntryError) as refused:
         parse_size(text, "inch")
     assert said in refused.value.message
+
+
+# ---- pitch, module, bare figures, symbols ----------------------------------------------------------------
+# A diametral pitch is teeth to the inch of pitch diameter and a module millimetres of it to a tooth, so
+# that the one times the other is 25.4, the millimetres of an inch by its definition of 1959.
+
+
+@pytest.mark.parametrize(
+    ("text", "echo"),
+    [
+        ("8 DP", "8 DP = module 3.175 mm"),
+        ("8", "8 DP = module 3.175 mm"),
+        ("DP 6", "6 DP = module 4.2333 mm"),
+        ("10 d.p.", "10 DP = module 2.54 mm"),
+        ("4 1/2dp", "4 1/2 DP = module 5.6444 mm"),
+    ],
+)
+def test_pitch_when_written_as_a_builder_does_then_it_is_to_the_inch(text, echo):
+    assert parse_pitch(text).echo() == echo
+
+
+@pytest.mark.parametrize(
+    ("text", "echo"),
+    [
+        ("2 MOD", "2 MOD = 12.7 DP"),
+        ("2", "2 MOD = 12.7 DP"),
+        ("2.5 mm", "2.5 MOD = 10.16 DP"),
+        ("module 0.5", "0.5 MOD = 50.8 DP"),
+        ("1 1/4 mod.", "1 1/4 MOD = 20.32 DP"),
+    ],
+)
+def test_module_when_written_as_a_builder_does_then_it_is_in_millimetres(text, echo):
+    assert parse_module(text).echo() == echo
+
+
+def test_pitch_and_module_when_read_then_their_product_is_an_inch():
+    assert parse_pitch("8 DP").base * parse_module("3.175").base == INCH
+
+
+@pytest.mark.parametrize(
+    ("read", "text", "said"),
+    [
+        (parse_pitch, "2 MOD", "2 MOD is a module: enter it as the module"),
+        (parse_pitch, "2 mm", "2 mm is a module: enter it as the module"),
+        (parse_pitch, "1/8 in", "1/8 in is a length, and a diametral pitch is teeth to the inch"),
+        (parse_pitch, "8 teeth", "I can read 8, but not “teeth”. Write a diametral pitch such as 8 DP"),
+        (parse_pitch, "0", "it must be more than nought"),
+        (parse_pitch, "-8 DP", "it must be more than nought"),
+        (parse_pitch, "8,5", "write 8.5"),
+        (parse_module, "8 DP", "8 DP is a diametral pitch: enter it as that"),
+        (parse_module, "1/8 in", "this is 1/8 in: write 3.175 mm if that is meant"),
+        (parse_module, "M2", "Write a module such as 2 MOD"),
+        (parse_number, "0.2 mm", "I can read 0.2, but not “mm”: no unit goes with it here"),
+        (parse_number, "2^3", "only plain figures are read"),
+        (parse_symbol, "H7/p6", "has “/” in it. Write letters and figures only"),
+        (parse_symbol, "", "Nothing is entered"),
+    ],
+)
+def test_entry_when_it_is_of_another_kind_then_the_reading_that_is_possible_is_named(read, text, said):
+    with pytest.raises(EntryError) as refused:
+        read(text)
+    assert said in refused.value.message
+
+
+@pytest.mark.parametrize(
+    ("text", "value"), [("-1/4", Fraction(-1, 4)), ("−0.3", Fraction(-3, 10)), ("0", 0), ("1 1/2", 1.5)]
+)
+def test_number_when_bare_then_it_may_be_below_nought(text, value):
+    assert parse_number(text).base == value
+
+
+@pytest.mark.parametrize(("text", "symbol"), [("H7", "H7"), ("js6", "js6"), (" p 6 ", "p6"), ("JS7", "JS7")])
+def test_symbol_when_read_then_its_case_is_kept(text, symbol):
+    assert parse_symbol(text) == symbol

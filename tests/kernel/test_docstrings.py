@@ -15,9 +15,16 @@ UNITS = {
     "count": "count",
     "angle": "degree",
     "length": "mm",
+    "pitch": "per inch",
+    "module": "mm",
+    "number": "-",
+    "symbol": "-",
     "circles": "count",
     "counts": "count",
     "choice": "-",
+    "thread": "-",
+    "drill": "-",
+    "drills": "-",
 }
 SECTIONS = ["Parameters", "Returns", "Raises", "Notes", "Examples", "Sources", "Checks"]
 ALL = list(catalogue().values())
@@ -56,7 +63,7 @@ class TestDocstring:
         for field in calculation.inputs:
             text = " ".join(parameters(calculation.function)[field.name].split())
             assert f"[{UNITS[field.kind]}]" in text, field.name
-            limits = "1/60 to 360" if field.kind == "angle" else limits_text(field)
+            limits = "1/60 to 360" if field.name == "angle" else limits_text(field)
             assert limits in text, (field.name, limits)
             if field.most:
                 assert f"at most {field.most}" in text

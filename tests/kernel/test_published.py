@@ -74,7 +74,7 @@ def has_pair(results, wanted):
 
 
 def agrees_to_the_places_printed(results, wanted):
-    row = results
+    row = results[wanted["in"]] if "in" in wanted else results
     if "list" in wanted:
         row = results[wanted["list"]][wanted.get("place", 0)]
     places = len(wanted["value"].partition(".")[2])

@@ -1,4 +1,4 @@
-"""Every line of every check's working is worked again from its formula and from its figures."""
+"""Every line of the working of every check on indexing, worked again from its formula and its figures."""
 
 from fractions import Fraction
 from math import prod
@@ -10,7 +10,13 @@ from calc.kernel import tables
 from calc.registry import get
 from tests.oracles import evaluate, in_figures, shown_value
 
-CHECKS = [(key, check) for key in tables.source_keys() for check in tables.read_checks(key)]
+#: Other sums have words of their own in their formulas: the test beside each works those lines again.
+CHECKS = [
+    (key, check)
+    for key in tables.source_keys()
+    for check in tables.read_checks(key)
+    if check["calculation"].startswith("indexing")
+]
 #: The quarter wanted, gears and direct rings together reach lines that no published check does.
 MORE = [
     ("more", {"id": name, "calculation": "indexing", "entered": entered})

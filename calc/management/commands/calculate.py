@@ -8,6 +8,8 @@ from typing import Any, NoReturn
 
 from django.core.management.base import BaseCommand
 
+from calc import answers
+from calc.answers.shapes import Case
 from calc.calculation import Calculation, Input
 from calc.entries import EntryErrors, limits_text, plain_json, read_entries, worked_json
 from calc.kernel.errors import NoSolution, NotInTable, OutOfRange
@@ -19,9 +21,16 @@ KINDS = {
     "count": "a count",
     "angle": "an angle, degrees unless it says otherwise",
     "length": "a length, inches unless --unit or the entry says otherwise",
+    "pitch": "a diametral pitch, always to the inch",
+    "module": "a module, millimetres",
+    "number": "a bare figure",
+    "symbol": "a symbol, letters and figures",
     "circles": "circles: commas on one face, a stroke between faces",
     "counts": "counts with commas between",
     "choice": "a choice",
+    "thread": "a thread with its series",
+    "drill": "a drill by number, letter or size",
+    "drills": "drills with commas, and runs of them: #1 to #60",
 }
 #: Rows shown of one list when there are others beside it; --json gives all.
 ROWS_SHOWN = 12
@@ -75,6 +84,8 @@ class Command(BaseCommand):
         try:
             read = read_entries(calculation, entered, unit=unit)
             outcome = calculation.function(**read.inputs)
+            case = Case(inputs=read.inputs, results=outcome.results, entered=entered, unit=unit)
+            outcome = answers.reworked(calculation.key, case, outcome) or outcome
         except EntryErrors as errors:
             self._wrong(as_json, errors.messages)
         except (OutOfRange, NotInTable) as error:
@@ -176,12 +187,18 @@ def _answer_text(
         [calculation.subject(inputs), calculation.headline(inputs, results)],
         [f"! {caution.text}" for caution in outcome.warnings],
         ["Entered", *_pairs(readings)],
-        ["Results", *_pairs({name: value for name, value in results.items() if not isinstance(value, list)})],
+        ["Results", *_pairs(_single(results))],
+        *([_words(name), *_pairs(value)] for name, value in results.items() if isinstance(value, dict)),
         *([f"{_words(name)}:", *_table(results[name], shown)] for name in lists),
         ["Working", *(line for step in outcome.working for line in _step_lines(step))],
         [f"Not here: {', '.join(empty)}"] if (empty := _empty(results)) else [],
     ]
     return "\n\n".join("\n".join(part) for part in parts if part)
+
+
+def _single(results: Mapping[str, Any]) -> dict[str, Any]:
+    """The results that are one figure or word each."""
+    return {name: value for name, value in results.items() if not isinstance(value, list | dict)}
 
 
 def _empty(results: Mapping[str, Any]) -> list[str]:

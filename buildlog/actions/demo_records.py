@@ -1,0 +1,57 @@
+"""The demo's register of drawings and its workshop log."""
+
+from django.contrib.auth.models import User
+
+from buildlog.actions.demo_files import BATCH, day, evening, rows
+from buildlog.models import Build, Drawing, LogEntry, SheetIssue
+
+
+def load_records(build: Build, owner: User) -> None:
+    """The register and the log."""
+    _load_drawings(build)
+    _load_log(build, owner)
+
+
+def _load_drawings(build: Build) -> None:
+    """Each sheet once, with all its issues."""
+    drawings: dict[str, Drawing] = {}
+    issues = []
+    for row in rows("drawings.csv"):
+        if row["sheet"] not in drawings:
+            drawing = Drawing(
+                build=build, number=row["sheet"], title=row["title"], place=row["place"], note=row["note"]
+            )
+            drawing.derive()
+            drawings[row["sheet"]] = drawing
+        issues.append(
+            SheetIssue(
+                drawing=drawings[row["sheet"]],
+                issue=row["issue"],
+                dated=day(row["dated days ago"]),
+                got_on=day(row["got days ago"]),
+                note=row["changed"],
+                recorded_at=evening(int(row["got days ago"])),
+            )
+        )
+    Drawing.objects.bulk_create(drawings.values(), batch_size=BATCH)
+    SheetIssue.objects.bulk_create(issues, batch_size=BATCH)
+
+
+def _load_log(build: Build, owner: User) -> None:
+    parts = {part.key: part for part in build.parts.all()}
+    entries = []
+    for row in rows("log.csv"):
+        entry = LogEntry(
+            build=build,
+            on=day(row["days ago"]),
+            minutes=int(row["minutes"]),
+            part=parts[row["part"]] if row["part"] else None,
+            done=row["done"],
+            left_off=row["left off"],
+            next=row["next"],
+            written_at=evening(int(row["days ago"])),
+            by=owner,
+        )
+        entry.derive()
+        entries.append(entry)
+    LogEntry.objects.bulk_create(entries, batch_size=BATCH)

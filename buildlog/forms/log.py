@@ -1,0 +1,153 @@
+"""Entries of the workshop log, and what the log is narrowed to."""
+
+import hashlib
+import uuid
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.urls import reverse
+
+from buildlog import clock
+from buildlog.actions.log import part_named
+from buildlog.forms.days import DayField
+from buildlog.log_words import minutes_said, read_minutes
+from buildlog.models import Build, LogEntry, Part
+from buildlog.signs import SeenForm
+
+SAID = ("done", "left_off", "next")
+
+
+class LogForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
+    """One session: when, how long, at what, what was done, where it was left off, what is next."""
+
+    on = DayField(label="Date")
+    minutes = forms.CharField(
+        label="How long",
+        required=False,
+        max_length=20,
+        help_text="90, or 2 h 20. Empty if you do not know.",
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+    )
+    part = forms.CharField(
+        label="Part",
+        required=False,
+        max_length=60,
+        help_text="Its number, as S-016. Empty for work on no part.",
+        widget=forms.TextInput(
+            attrs={
+                "list": "keys",
+                "autocomplete": "off",
+                "autocapitalize": "characters",
+                "spellcheck": "false",
+            }
+        ),
+    )
+    #: What the entry said when the page was opened, so that another tab's change is not undone unseen.
+    opened_at = forms.CharField(required=False, widget=forms.HiddenInput)
+    token = forms.UUIDField(widget=forms.HiddenInput)
+
+    class Meta:
+        model = LogEntry
+        fields = ("on", "minutes", "part", *SAID)
+        widgets = {
+            "done": forms.Textarea(attrs={"rows": 4}),
+            "left_off": forms.Textarea(attrs={"rows": 3}),
+            "next": forms.Textarea(attrs={"rows": 2}),
+        }
+        help_texts = {
+            "left_off": "What stands how: cut, pin, depth, what is clamped, what not to move.",
+            "next": "The first thing to do when you come back.",
+        }
+
+    def __init__(self, *args: Any, build: Build, asked: Part | None = None, **kwargs: Any) -> None:
+        entry = kwargs["instance"]
+        part = entry.part or asked
+        state = _state_of(entry)
+        kwargs["initial"] = {
+            "on": entry.on or clock.today(),
+            "minutes": minutes_said(entry.minutes),
+            "part": part.key if part else "",
+            "opened_at": state,
+            "token": uuid.uuid4(),
+        }
+        super().__init__(*args, **kwargs)
+        self.instance.build = build
+        self.state = state
+        self.stood = {name: str(getattr(entry, name)) for name in SAID}
+        self.fields["on"].widget.attrs["max"] = clock.today().isoformat()
+        self.fields["part"].widget.attrs |= {
+            "hx-get": reverse("part_echo", args=[build.pk]),
+            "hx-trigger": "input changed delay:300ms, change",
+            "hx-target": "next .echo",
+            "hx-swap": "outerHTML",
+        }
+
+    def clean_minutes(self) -> int | None:
+        text = str(self.cleaned_data["minutes"]).strip()
+        if not text:
+            return None
+        try:
+            return read_minutes(text)
+        except ValueError as wrong:
+            raise ValidationError(str(wrong)) from None
+
+    def clean_part(self) -> Part | None:
+        text = str(self.cleaned_data["part"]).strip()
+        if not text:
+            return None
+        stands: Part | None = self.instance.part
+        if stands and stands.key == text.upper():
+            return stands  # In the bin or not: the entry was written about it.
+        try:
+            return part_named(self.instance.build, text)
+        except ValueError as wrong:
+            raise ValidationError(str(wrong)) from None
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean() or self.cleaned_data
+        if not any(str(data.get(name, "")).strip() for name in SAID) and not any(
+            name in self.errors for name in SAID
+        ):
+            self.add_error(
+                "done",
+                "Say at least one of the three: what was done, where it was left off, or what is next.",
+            )
+        if self.instance.pk and data.get("opened_at") not in ("", self.state):
+            self._tell_of_other_tab()
+        return data
+
+    def _tell_of_other_tab(self) -> None:
+        """Refuse once, and say what stands there now; sent again from this page, it is written."""
+        self.data = self.data.copy()  # type: ignore[attr-defined]
+        self.data["opened_at"] = self.state  # type: ignore[index]
+        says = [f"{self.fields[name].label or name}: {text or 'empty'}" for name, text in self.stood.items()]
+        self.add_error(
+            None,
+            f"This entry has been changed since you opened the page. It now says: {'; '.join(says)}. "
+            "Look it over; written down from here, it becomes what you typed.",
+        )
+
+
+def _state_of(entry: LogEntry) -> str:
+    """One figure for all that an entry says; empty for one that is not written yet."""
+    if not entry.pk:
+        return ""
+    said = [entry.on, entry.minutes, entry.part_id, *(getattr(entry, name) for name in SAID)]
+    return hashlib.sha256(repr(said).encode()).hexdigest()[:16]
+
+
+class LogListForm(forms.Form):
+    """What the log is narrowed to."""
+
+    find = forms.CharField(
+        required=False, max_length=60, label="Words", widget=forms.TextInput(attrs={"type": "search"})
+    )
+    part = forms.CharField(required=False, max_length=60, label="Part")
+    page = forms.IntegerField(required=False, min_value=1)
+
+    @property
+    def asked(self) -> dict[str, Any]:
+        """What was asked for and could be read; the rest is as if it had been left open."""
+        self.is_valid()
+        return {name: value for name, value in self.cleaned_data.items() if value not in (None, "")}

@@ -1,0 +1,80 @@
+"""How the log says days and hours, and how it reads them."""
+
+import re
+from datetime import date
+
+#: A day has no more.
+MOST_MINUTES = 24 * 60
+_NUMBER = r"\d{1,4}(?:\.\d{1,2})?|\d{1,2} \d/\d|\d/\d"
+_HOURS = re.compile(
+    rf"(?P<hours>{_NUMBER}) ?(?:h|hr|hrs|hour|hours)\b\.?"
+    r"(?: ?(?P<minutes>\d{1,4}) ?(?:m|min|mins|minutes)?)?"
+)
+_CLOCK = re.compile(r"(?P<hours>\d{1,2}):(?P<minutes>[0-5]\d)")
+_MINUTES = re.compile(r"(?P<minutes>\d{1,6}) ?(?:m|min|mins|minute|minutes)?")
+#: `2h20`: the letter stands between two figures, where no word ends.
+_CLOSE = re.compile(r"(?<=\d)h(?=\d)")
+_HOW = f"Write minutes, as 90, or hours and minutes, as 2 h 20: from 1 to {MOST_MINUTES} minutes"
+
+
+def read_minutes(text: str) -> int:
+    """The minutes meant: `140`, `2 h 20`, `2h20`, `2:20` and `2 h 20 min` are one.
+
+    Raises
+    ------
+    ValueError
+        The text is no time, or no time that a day has; the message says how to write one.
+    """
+    tidy = _CLOSE.sub("h ", " ".join(text.lower().split()))
+    if not tidy.isascii():
+        raise ValueError(f"“{text[:20]}” is no time. {_HOW}.")
+    for shape in (_HOURS, _CLOCK, _MINUTES):
+        match = shape.fullmatch(tidy)
+        if match:
+            return _in_a_day(_minutes(match), text)
+    raise ValueError(f"“{text[:20]}” is no time. {_HOW}.")
+
+
+def _minutes(match: re.Match[str]) -> int:
+    found = match.groupdict()
+    return round(60 * _hours(found.get("hours") or "0")) + int(found.get("minutes") or 0)
+
+
+def _hours(text: str) -> float:
+    whole, _, fraction = text.rpartition(" ")
+    if "/" not in fraction:
+        return float(fraction)
+    top, under = (int(figure) for figure in fraction.split("/"))
+    return int(whole or 0) + (top / under if under else 0)
+
+
+def _in_a_day(minutes: int, text: str) -> int:
+    if minutes < 1:
+        raise ValueError(f"{text.strip()[:20]} is no time. {_HOW}; leave it empty where you do not know.")
+    if minutes > MOST_MINUTES:
+        raise ValueError(f"{text.strip()[:20]} is more than a day, which has {MOST_MINUTES} minutes. {_HOW}.")
+    return minutes
+
+
+def minutes_said(minutes: int | None) -> str:
+    """`2 h 20 min`, `40 min`, `3 h`; empty where nobody wrote it down."""
+    if not minutes:
+        return ""
+    hours, rest = divmod(minutes, 60)
+    said = [f"{hours:,} h"] if hours else []
+    said += [f"{rest} min"] if rest else []
+    return " ".join(said)
+
+
+def ago(day: date, today: date) -> str:
+    """How long ago a day was: `Today`, `Yesterday`, `254 days ago`."""
+    days = (today - day).days
+    if days <= 0:
+        return "Today"
+    return "Yesterday" if days == 1 else f"{days:,} days ago"
+
+
+def day_said(day: date, today: date) -> str:
+    """A day in full: `Tuesday 11 March`, with its year where that is not this one."""
+    said = f"{day:%A} {day.day} {day:%B}"
+    return said if day.year == today.year else f"{said} {day.year}"

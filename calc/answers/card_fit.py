@@ -1,0 +1,66 @@
+"""What a kept sum of a fit puts on a work card: the limits of the hole, of the shaft, or of both."""
+
+from typing import Literal
+
+from calc.answers.card_shapes import TURNING_CAUTION, CardSum, Shown, Typed
+from calc.answers.card_shapes import share as empty_share
+from calc.answers.shapes import Case, Unit, shown_unit
+from calc.models import CalculationRecord
+from calc.sheets import BigFigure, SizeWanted
+
+Half = Literal["hole", "shaft"]
+#: What a builder calls each half, and the half that a hub is.
+WORDS: dict[Half, str] = {"hole": "Bore", "shaft": "Shaft"}
+
+
+def unit_of(record: CalculationRecord) -> Unit:
+    """A fit is printed in the unit its nominal size was typed in."""
+    case = Case(inputs=record.inputs, results=record.results, entered=record.entered, unit=_unit(record.unit))
+    return shown_unit(case, "nominal")
+
+
+def _unit(kept: str) -> Unit:
+    return "mm" if kept == "mm" else "inch"
+
+
+def share(record: CalculationRecord, typed: Typed) -> CardSum:
+    """The card's share of a kept fit, for the half that the part is, or for both."""
+    shown, halves = Shown(unit_of(record), typed.is_mixed), _halves(record, typed)
+    named = " and ".join(f"{WORDS[half].lower()} {record.inputs[half]}" for half in halves)
+    symbols = "/".join(record.inputs[half] for half in halves)
+    made = empty_share("fit", f"fit {symbols}", f"Finish the {named} to limits")
+    made |= {
+        "figures": [_figure(record, shown, half) for half in halves],
+        "stops": "after a cut, measured",
+        "sizes": [_size(record, shown, half) for half in halves],
+        "units": shown.word,
+        "cautions": [TURNING_CAUTION],
+    }
+    return made
+
+
+def _halves(record: CalculationRecord, typed: Typed) -> tuple[Half, ...]:
+    """Those to be made: never one that is made and measured; the part's own where it is known."""
+    if made_to_suit := record.results["to_suit"]:
+        return (made_to_suit,)
+    entered: tuple[Half, ...] = tuple(half for half in WORDS if record.inputs.get(half))
+    own: Half = "shaft" if typed.side == "shaft" else "hole"
+    return (own,) if typed.side != "both" and own in entered else entered
+
+
+def limits_text(record: CalculationRecord, shown: Shown, half: Half) -> str:
+    return shown.limits(record.results[f"{half}_lower_mm"], record.results[f"{half}_upper_mm"])
+
+
+def _figure(record: CalculationRecord, shown: Shown, half: Half) -> BigFigure:
+    nominal = shown.size(record.inputs["nominal"])
+    label = f"{WORDS[half]}, {nominal} {record.inputs[half]}"
+    if record.results["to_suit"]:
+        other: Half = "shaft" if half == "hole" else "hole"
+        label += f", to suit {WORDS[other].lower()} {shown.fine(record.inputs[f'{other}_measured'])}"
+    return {"label": label, "value": limits_text(record, shown, half), "unit": shown.beside(), "rank": 70}
+
+
+def _size(record: CalculationRecord, shown: Shown, half: Half) -> SizeWanted:
+    wanted = shown.wanted(limits_text(record, shown, half))
+    return {"wanted": wanted, "note": f"{WORDS[half].lower()} {record.inputs[half]}"}

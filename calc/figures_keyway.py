@@ -1,0 +1,189 @@
+"""The section of a shaft and of a hub with their keyways, to scale, with what is measured at the bench."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import asin, degrees, radians, sin, sqrt
+from typing import Literal
+
+from calc.figures import Anchor, Drawing, Path, Point, Role, Stroke, Text
+from calc.figures_hatch import ARROW, arc_points, arrow, centre_lines, dimension, hatched
+from calc.kernel.keyway_entries import INCH
+from calc.kernel.keyway_working import fixed
+from calc.kernel.wording import decimal_text
+
+Unit = Literal["inch", "mm"]
+
+SIZE = 20.0  # of a figure, in drawing units
+_SHAFT, _BORE = 122.0, 92.0  # radii as drawn; all else to the same scale
+_HUB = 1.5  # how far out a hub is broken off, in radii of its bore
+_SPACING = 10.0
+_OFF = 28.0  # from the work to a dimension
+_GAP = 4.0
+#: Half the width of a window, and how far it reaches up and down: the same for both, so that the centres of
+#: shaft and hub stand level side by side.
+_HALF, _UP, _DOWN = 252.0, 186.0, 186.0
+
+
+def shaft(
+    *,
+    diameter: float,
+    key_width: float,
+    side_depth: float,
+    crown_depth: float,
+    unit: Unit = "inch",
+) -> Drawing:
+    """A shaft cut across, its keyway on top: over the shaft, the width, the depth at the wall.
+
+    Parameters
+    ----------
+    diameter, key_width, side_depth, crown_depth : float
+        The shaft and its keyway. [mm]
+    unit : str
+        What the figures are written in: inch or mm.
+    """
+    scale = 2 * _SHAFT / diameter
+    half, floor = key_width * scale / 2, -_SHAFT + crown_depth * scale
+    corner = -sqrt(_SHAFT**2 - half**2)
+    turn = degrees(asin(half / _SHAFT))
+    around = arc_points((0, 0), _SHAFT, turn, 360 - turn)
+    outline = [*around, (-half, floor), (half, floor)]
+    right, left = _SHAFT + _OFF, -_SHAFT - _OFF
+    over = diameter - crown_depth
+    strokes: list[Stroke] = [
+        *hatched(outline, "ci", _SPACING),
+        Path(tuple(outline), "cut", closed=True),
+        Path(arc_points((0, 0), _SHAFT, -turn, turn), "h"),
+        *centre_lines((0, 0), _SHAFT + 14),
+        *dimension(
+            (-half, corner), (half, corner), _width(key_width, unit), away=_SHAFT + corner + 34, size=SIZE
+        ),
+        *_upright(right, (half, floor), (0, _SHAFT), _depth(over, unit), "hott"),
+        *_upright(left, (-half, corner), (-half, floor), _depth(side_depth, unit), "fig"),
+        *_below(_SHAFT, f"{_work(diameter, unit)} dia"),
+    ]
+    label = (
+        f"Section of the shaft, {_work(diameter, unit)} diameter: keyway {_width(key_width, unit)} wide, "
+        f"{_depth(side_depth, unit)} deep at the wall, {_depth(over, unit)} over the shaft"
+    )
+    return _drawing(label, strokes)
+
+
+def hub(
+    *,
+    bore: float,
+    key_width: float,
+    side_depth: float,
+    crown_depth: float,
+    unit: Unit = "inch",
+) -> Drawing:
+    """A hub cut across, its keyway on top and the hub broken off: across the bore, the width, the depth.
+
+    Parameters
+    ----------
+    bore, key_width, side_depth, crown_depth : float
+        The bore and its keyway. [mm]
+    unit : str
+        What the figures are written in: inch or mm.
+    """
+    scale = 2 * _BORE / bore
+    half, floor = key_width * scale / 2, -_BORE - crown_depth * scale
+    corner = -sqrt(_BORE**2 - half**2)
+    turn = degrees(asin(half / _BORE))
+    hollow = [*arc_points((0, 0), _BORE, turn, 360 - turn), (-half, floor), (half, floor)]
+    out = max(_HUB * _BORE, -floor + 18)
+    broken = _broken(out)
+    right, left = out + _OFF, -out - _OFF
+    across = bore + crown_depth
+    strokes: list[Stroke] = [
+        *hatched(broken, "ci", _SPACING, holes=[hollow], lean=-45),
+        Path(tuple(broken), "d", closed=True),
+        Path(tuple(hollow), "cut", closed=True),
+        Path(arc_points((0, 0), _BORE, -turn, turn), "h"),
+        centre_lines((0, 0), out + 12)[0],
+        *_inside_width(half, corner, out, _width(key_width, unit)),
+        *_upright(right, (half, floor), (0, _BORE), _depth(across, unit), "hott"),
+        *_upright(left, (-half, corner), (-half, floor), _depth(side_depth, unit), "fig"),
+        *_below(out, f"{_work(bore, unit)} bore"),
+    ]
+    label = (
+        f"Section of the hub, {_work(bore, unit)} bore: keyway {_width(key_width, unit)} wide, "
+        f"{_depth(side_depth, unit)} deep at the wall, {_depth(across, unit)} across the bore"
+    )
+    return _drawing(label, strokes)
+
+
+def _drawing(label: str, strokes: list[Stroke]) -> Drawing:
+    return Drawing(label, -_HALF, -_UP, 2 * _HALF, _UP + _DOWN, tuple(strokes))
+
+
+# ---- figures as written ------------------------------------------------------------------------------------
+
+
+def _exact(mm: float, unit: Unit) -> Fraction:
+    return Fraction(mm).limit_denominator(10**7) / (INCH if unit == "inch" else 1)
+
+
+def _depth(mm: float, unit: Unit) -> str:
+    """A size worked to: three places of an inch, two of a millimetre."""
+    return fixed(_exact(mm, unit), 3 if unit == "inch" else 2)
+
+
+def _width(mm: float, unit: Unit) -> str:
+    """A size the table gives: as many places as it has, three at least in inches."""
+    value = _exact(mm, unit)
+    if unit == "inch" and (value * 1000).denominator == 1:
+        return fixed(value, 3)
+    return decimal_text(value, 4)
+
+
+def _work(mm: float, unit: Unit) -> str:
+    """The size of shaft or bore: to four places at most."""
+    return _width(mm, unit)
+
+
+# ---- strokes ---------------------------------------------------------------------------------------------
+
+
+def _upright(x: float, start: Point, end: Point, text: str, role: Role) -> list[Stroke]:
+    """A dimension up and down at the side, its figure level and outside, so that no head is turned."""
+    way = 1 if x > 0 else -1
+    (_, high), (_, low) = sorted((start, end), key=lambda point: point[1])
+    strokes: list[Stroke] = [Path(((px + way * _GAP, py), (x + way * 5, py)), "d") for px, py in (start, end)]
+    top, bottom = (x, high), (x, low)
+    if low - high > 3 * ARROW:
+        strokes += [Path((top, bottom), "d"), arrow(top, bottom), arrow(bottom, top)]
+    else:
+        above, below = (x, high - 2.2 * ARROW), (x, low + 2.2 * ARROW)
+        strokes += [Path((above, below), "d"), arrow(top, above), arrow(bottom, below)]
+    anchor: Anchor = "start" if way > 0 else "end"
+    return [*strokes, Text(x + way * 8, (high + low) / 2 + 0.35 * SIZE, text, role, anchor, SIZE)]
+
+
+def _inside_width(half: float, corner: float, out: float, text: str) -> list[Stroke]:
+    """The width of the keyway in a hub: in the bore, where nothing is cut; the centre line makes way."""
+    lines = dimension((half, corner), (-half, corner), "", away=26)
+    foot = corner + 26 + 1.15 * SIZE
+    return [
+        *(stroke for stroke in lines if not isinstance(stroke, Text)),
+        Text(0, foot, text, "fig", "middle", SIZE),
+        Path(((0, -out - 12), (0, corner + 20)), "c"),
+        Path(((0, foot + 8), (0, out + 12)), "c"),
+    ]
+
+
+def _below(depth: float, text: str) -> list[Stroke]:
+    """The diameter in words under the work."""
+    return [Text(0, depth + 16 + SIZE, text, "fig", "middle", SIZE)]
+
+
+def _broken(radius: float) -> Sequence[Point]:
+    """Where a hub is broken off: a circle drawn by an unsteady hand."""
+    return [
+        point
+        for angle in range(0, 360, 3)
+        for point in arc_points((0, 0), radius + _unsteady(angle), angle, angle + 0.1)[:1]
+    ]
+
+
+def _unsteady(angle: float) -> float:
+    return 1.3 * sin(radians(11 * angle)) + 0.9 * sin(radians(17 * angle + 40))

@@ -1,0 +1,41 @@
+"""Kernel room: how sizes and deviations of a fit are written on a line of working."""
+
+from fractions import Fraction
+
+from calc.kernel.wording import decimal_text
+
+#: Places of a millimetre that a limit is shown to as a rule, and at most.
+PLACES, MOST_PLACES = 3, 4
+#: Longest decimal that is written out exactly; a longer or endless one is written as a fraction.
+EXACT_PLACES = 9
+
+
+def fixed_text(value: Fraction, places: int) -> str:
+    """A figure with exactly so many places, rounded half away from nought: ``40.000``, ``−0.001``."""
+    scaled = (abs(value) * 10**places * 2 + 1) // 2
+    whole, part = divmod(scaled, 10**places)
+    minus = "−" if value < 0 and scaled else ""
+    return f"{minus}{whole}.{part:0{places}d}" if places else f"{minus}{whole}"
+
+
+def size_text(value: Fraction) -> str:
+    """A size in millimetres to three places, or to four where the third would not tell it all."""
+    exact = (value * 10**PLACES).denominator == 1
+    return fixed_text(value, PLACES if exact else MOST_PLACES)
+
+
+def figure_text(value: Fraction) -> str:
+    """A figure exactly, as a sum takes it: ``31.75``, ``127/15`` and below nought ``(−25)``."""
+    exact = (value * 10**EXACT_PLACES).denominator == 1
+    text = decimal_text(abs(value), EXACT_PLACES) if exact else f"{abs(value)}"
+    return f"(−{text})" if value < 0 else text if exact else f"({text})"
+
+
+def micrometres(value: Fraction) -> str:
+    """Micrometres as shown, all their places: ``−25``, ``12.5``, ``0``."""
+    return decimal_text(value, EXACT_PLACES).replace("-", "−")
+
+
+def plain_number(value: Fraction) -> int | float:
+    """A result as JSON holds it: a count where it is whole."""
+    return value.numerator if value.denominator == 1 else float(value)

@@ -1,0 +1,67 @@
+"""Pictures of a sum: which drawing belongs to which kind, made from the figures that were kept."""
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import NamedTuple
+
+from django.utils.safestring import SafeString
+
+from calc import figures_fit, figures_gear, figures_keyway, figures_thread
+from calc.figures import Drawing, to_svg
+from calc.sheets import Picture
+
+#: The drawings by the kind of a picture; a kept sum names one of these for ever.
+_DRAWINGS: Mapping[str, Callable[..., Drawing]] = {
+    "gear-blank": figures_gear.blank,
+    "gear-tooth": figures_gear.tooth,
+    "keyway-shaft": figures_keyway.shaft,
+    "keyway-hub": figures_keyway.hub,
+    "fit-zones": figures_fit.zones,
+    "thread-form": figures_thread.form,
+}
+
+
+class Shown(NamedTuple):
+    """A picture as the page shows it: drawn, with its caption and the columns it takes."""
+
+    svg: SafeString
+    strong: str
+    text: str
+    column: str  # a class of the style sheet
+
+
+def drawing(picture: Picture) -> Drawing:
+    """The drawing of a picture, from its figures alone."""
+    return _DRAWINGS[picture["kind"]](**picture["figures"])
+
+
+def shown(pictures: Sequence[Picture]) -> list[Shown]:
+    """The pictures drawn for the page, side by side: the wide one takes the wider column."""
+    is_even = len({picture["wide"] for picture in pictures}) == 1
+    return [
+        Shown(
+            to_svg(drawing(picture)),
+            picture["strong"],
+            picture["text"],
+            _column(picture, len(pictures), is_even),
+        )
+        for picture in pictures
+    ]
+
+
+def _column(picture: Picture, number: int, is_even: bool) -> str:
+    """One alone leaves room for the sizes beside it."""
+    if number == 1:
+        return "c7"
+    if is_even:
+        return "c6"
+    return "c7" if picture["wide"] else "c5"
+
+
+def scale_of(pictures: Sequence[Picture]) -> str:
+    """What the title block says of the scale: a picture that is drawn to scale says so in its caption."""
+    return "to scale" if any("drawn to scale" in picture["text"] for picture in pictures) else "—"
+
+
+def hatches_of(pictures: Sequence[Picture]) -> list[str]:
+    """The materials that are cut in the pictures, each once, for the legend."""
+    return list(dict.fromkeys(kind for picture in pictures for kind in picture.get("hatches", [])))
