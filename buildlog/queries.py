@@ -1,7 +1,7 @@
 """Questions put to the whole build."""
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from django.db import models
@@ -17,6 +17,7 @@ from buildlog.models import (
     Stage,
 )
 from buildlog.models.parts import fold
+from buildlog.waiting.standing import Standing
 from calc.measures import EntryError, parse_size
 
 BAR_WIDTH = 160
@@ -87,13 +88,10 @@ class Branch:
             yield from child.walk()
 
 
-def assembly_tree(build: Build, waiting: Collection[int]) -> list[Branch]:
-    """The tree of a build's assemblies, each with the tally of its branch, in three queries at most.
-
-    `waiting` are the parts that wait for something.
-    """
+def assembly_tree(build: Build, standing: Standing) -> list[Branch]:
+    """The tree of a build's assemblies, each with the tally of its branch, in two queries."""
     below = _by_parent(build)
-    parts = _stages(build, waiting)
+    parts = _stages(standing)
     used: dict[int, set[int]] = defaultdict(set)
     for assembly_id, part_id in PartUse.objects.filter(assembly__build=build).values_list(
         "assembly_id", "part_id"
@@ -110,15 +108,15 @@ def assembly_tree(build: Build, waiting: Collection[int]) -> list[Branch]:
     return [grow(top, 0)[0] for top in below[None]]
 
 
-def whole_engine(build: Build, waiting: Collection[int]) -> Tally:
-    """The tally of every part record of a build, each counted once; `waiting` are those that wait."""
-    return _tally(_stages(build, waiting).values())
+def whole_engine(standing: Standing) -> Tally:
+    """The tally of every part record of a build, each counted once."""
+    return _tally(_stages(standing).values())
 
 
-def _stages(build: Build, waiting: Collection[int]) -> dict[int, tuple[Stage, bool]]:
+def _stages(standing: Standing) -> dict[int, tuple[Stage, bool]]:
     """The stage of every part, and whether it waits."""
-    found = Part.objects.live().filter(build=build).values_list("pk", "stage")
-    return {pk: (Stage(stage), pk in waiting) for pk, stage in found}
+    waiting = standing.waiting
+    return {pk: (Stage(part.stage), pk in waiting) for pk, part in standing.parts.items()}
 
 
 def branch_ids(build: Build, assembly: Assembly) -> list[int]:

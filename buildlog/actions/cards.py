@@ -271,7 +271,7 @@ def _made_of(part: Part, *, with_weight: bool) -> Block:
 
 def _mates(part: Part, summed: CardSum | None) -> Block | None:
     """What it mates with: of a gear the mate by its teeth, at the centres of the sum."""
-    mates = list(part.mates)
+    mates = part.mates
     mate = summed["mate"] if summed else None
     if mate:
         own = next((one.key for one in mates if one.teeth == mate["teeth"]), "")

@@ -6,6 +6,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models.functions import Coalesce
 from django.urls import reverse
+from django.utils.functional import cached_property
 
 from buildlog.materials import hatch_of
 from buildlog.models.assemblies import Assembly
@@ -219,11 +220,11 @@ class Part(models.Model):
             return self.sheet
         return f"Sheet {match[1]} issue {match[2].upper()}" if match[2] else f"Sheet {match[1]}"
 
-    @property
-    def mates(self) -> PartQuerySet:
-        """The parts it runs or fits with, whichever of the two names the other."""
+    @cached_property
+    def mates(self) -> "list[Part]":
+        """The parts it runs or fits with, whichever of the two names the other; asked for once."""
         mine = models.Q(mated_to__other=self) | models.Q(mated_from__one=self)
-        return Part.objects.live().filter(mine).distinct()
+        return list(Part.objects.live().filter(mine).select_related("build").distinct())
 
     def facts_for_sums(self) -> dict[str, str]:
         """What a kept sum on this part may rest on, each under the name it is spoken of by.

@@ -26,11 +26,12 @@ def assembly_page(request: HttpRequest, pk: int) -> HttpResponse:
     standing = standing_of(build)
     branch = next(
         branch
-        for top in queries.assembly_tree(build, standing.waiting)
+        for top in queries.assembly_tree(build, standing)
         for branch in top.walk()
         if branch.assembly.pk == assembly.pk
     )
-    parts = list(queries.parts_of(build, assembly).select_related("build").prefetch_related("uses__assembly"))
+    found = Part.objects.live().with_needed().filter(pk__in=branch.parts)
+    parts = list(found.select_related("build").prefetch_related("uses__assembly"))
     waiting = [(part, short_words(standing, part.pk)) for part in parts if standing.is_waiting(part.pk)]
     missing = missing_in(standing, {part.pk for part in parts})
     return show(

@@ -29,7 +29,7 @@ def engine(request: HttpRequest, pk: int) -> HttpResponse:
     """The general arrangement: the side view with its balloons, and the key to them."""
     build = access.build_to_read(request.user, pk)
     standing = standing_of(build)
-    tree = queries.assembly_tree(build, standing.waiting)
+    tree = queries.assembly_tree(build, standing)
     view = SIDE_VIEWS.get(build.side_view)
     places = view.places if view else {}
     return show(
@@ -45,7 +45,7 @@ def engine(request: HttpRequest, pk: int) -> HttpResponse:
         branches=[(branch, missing_in(standing, branch.parts)[:1]) for top in tree for branch in top.walk()],
         view=view,
         balloons=[(places[top.assembly.balloon], top) for top in tree if top.assembly.balloon in places],
-        whole=queries.whole_engine(build, standing.waiting),
+        whole=queries.whole_engine(standing),
     )
 
 

@@ -83,15 +83,15 @@ def part_list(request: HttpRequest, pk: int) -> HttpResponse:
     if request.htmx and not request.htmx.history_restore_request:  # type: ignore[attr-defined]
         answer = render(request, "buildlog/_part_list.html", context)
     else:
-        answer = _whole_page(request, build, page, context)
+        answer = _whole_page(request, build, page, context, standing)
     patch_vary_headers(answer, ["HX-Request"])
     return answer
 
 
 def _whole_page(
-    request: HttpRequest, build: Build, page: "Page[Part]", context: dict[str, Any]
+    request: HttpRequest, build: Build, page: "Page[Part]", context: dict[str, Any], standing: Standing
 ) -> HttpResponse:
-    total = page.paginator.count if not context["asked"] else build.parts.live().count()
+    total = len(standing.parts)
     context.pop("build")
     return show(
         request,

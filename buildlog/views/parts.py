@@ -14,7 +14,7 @@ from buildlog import access, clock
 from buildlog.actions import parts as part_actions
 from buildlog.actions import stages
 from buildlog.forms.parts import BaseUseFormSet, CountForm, PartForm, QuantityForm, UseFormSet
-from buildlog.models import Build, Part, Stage
+from buildlog.models import Build, Casting, Part, Stage
 from buildlog.views.pages import STAGE_MARKS, show
 from buildlog.waiting.facts import PartFact
 from buildlog.waiting.standing import Standing, standing_of
@@ -45,9 +45,7 @@ def _page(
     uses = list(part.uses.select_related("assembly"))
     kept = list(part.records.all())
     facts = records.part_facts(part) if kept else None
-    standing = standing_of(part.build)
-    waits = lines_of(standing, part.pk)
-    twin = stages.twin_of(part)
+    waiting = _waiting(standing_of(part.build), part)
     return show(
         request,
         "buildlog/part_page.html",
@@ -55,7 +53,7 @@ def _page(
         kind="Part record",
         build=part.build,
         nav="parts",
-        marks=(*STAGE_MARKS, *(line.mark for line in waits)),
+        marks=(*STAGE_MARKS, *(line.mark for line in waiting["waits"])),
         hatches={part.hatch} - {""},
         block={
             "number": part.key,
@@ -67,7 +65,7 @@ def _page(
         part=part,
         uses=uses,
         home=uses[0].assembly if uses else None,
-        twin=twin,
+        twin=stages.twin_of(part),
         stages=_stage_row(part),
         proposes=part.is_complete and not part.stage_mark.is_made,
         ask_stage=ask_stage,
@@ -75,10 +73,7 @@ def _page(
         quantity_use=quantity_form[0] if quantity_form else None,
         quantity_form=quantity_form[1] if quantity_form else None,
         kept=[(record, records.stale_reasons(record, facts)) for record in kept],
-        waits=waits,
-        holds=_holds(standing, part),
-        own_casting=part.build.castings.filter(number=part.casting_number).first(),
-        mates=list(part.mates.select_related("build")),
+        mates=part.mates,
         log=list(part.log.select_related("by")[:LOG_LINES]),
         sums=list(registry.catalogue().values()),
         cards=list(part.cards.prefetch_related("records")),
@@ -86,7 +81,22 @@ def _page(
         history_more=len(history) > HISTORY_LINES,
         token=uuid.uuid4(),
         status=status,
+        **waiting,
     )
+
+
+def _waiting(standing: Standing, part: Part) -> dict[str, Any]:
+    """What the part waits for, what waits for it, and the casting it is made of."""
+    return {
+        "waits": lines_of(standing, part.pk),
+        "holds": _holds(standing, part),
+        "own_casting": _own_casting(standing, part),
+    }
+
+
+def _own_casting(standing: Standing, part: Part) -> Casting | None:
+    fact = standing.parts.get(part.pk)
+    return standing.castings[fact.casting] if fact and fact.casting else None
 
 
 def _holds(standing: Standing, part: Part) -> list[PartFact]:

@@ -16,6 +16,10 @@ from buildlog.models import (
     StoresEvent,
     casting_key,
 )
+from buildlog.models.parts import MADE_STAGES
+from buildlog.numbers import key_of
+
+MADE = frozenset(MADE_STAGES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +36,7 @@ class PartFact:
     typed: str = ""  # what else it waits for, in the builder's words
     typed_since: date | None = None
     name: str = ""
+    stage: str = Stage.NOT_STARTED
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,16 +92,15 @@ def facts_of(build: Build) -> Facts:
     """The facts of a build, in seven queries."""
     castings = {casting.pk: casting for casting in build.castings.all()}
     by_number = {casting.number: pk for pk, casting in castings.items()}
-    parts = Part.objects.live().filter(build=build).with_needed()
     needs = CastingNeed.objects.filter(casting__build=build, part__binned_at=None)
     firsts = PartFirst.objects.filter(part__build=build, part__binned_at=None, first__binned_at=None)
     return Facts(
-        parts=tuple(_part(part, by_number) for part in parts.iterator()),
+        parts=tuple(_parts(build, by_number)),
         needs=tuple(
             NeedFact(*row) for row in needs.values_list("part_id", "casting_id", "quantity", "since")
         ),
         firsts=tuple(firsts.values_list("part_id", "first_id")),
-        lines=tuple(_lines(OrderLine.objects.filter(order__build=build).select_related("order__supplier"))),
+        lines=tuple(_lines(build)),
         events=tuple(events_of(build)),
         castings=castings,
     )
@@ -109,28 +113,34 @@ def events_of(build: Build) -> Iterable[Event]:
     return (Event(*row) for row in rows)
 
 
-def _part(part: Part, by_number: dict[str, int]) -> PartFact:
-    own = by_number.get(casting_key(part.casting_number)) if part.casting_number else None
-    return PartFact(
-        pk=part.pk,
-        key=part.key,
-        order=(part.number_key, part.hand),
-        is_made=Stage(part.stage).is_made,
-        casting=own,
-        wanted=part.castings_each * (max(part.needed, 1) + part.scrap) if own else 0,
-        since=part.casting_since,
-        typed=part.waits_for,
-        typed_since=part.waits_since,
-        name=part.name,
-    )
-
-
-def _lines(lines: Iterable[OrderLine]) -> Iterable[LineFact]:
-    for line in lines:
-        order = line.order
-        yield LineFact(
-            line.pk, line.casting_id, order.pk, order.number, order.supplier.name, order.ordered_on
+def _parts(build: Build, by_number: dict[str, int]) -> Iterable[PartFact]:
+    """The parts as plain values: every page asks for all of them, and records would cost it far more."""
+    names = (
+        "pk", "number", "hand", "number_key", "name", "stage", "scrap", "needed_sum", "casting_number",
+        "castings_each", "casting_since", "waits_for", "waits_since",
+    )  # fmt: skip
+    for row in Part.objects.live().filter(build=build).with_needed().values_list(*names):
+        pk, number, hand, number_key, name, stage, scrap, needed, casting, each, *rest = row
+        own = by_number.get(casting_key(casting)) if casting else None
+        yield PartFact(
+            pk=pk,
+            key=key_of(number, hand),
+            order=(number_key, hand),
+            is_made=stage in MADE,
+            casting=own,
+            wanted=each * (max(needed, 1) + scrap) if own else 0,
+            since=rest[0],
+            typed=rest[1],
+            typed_since=rest[2],
+            name=name,
+            stage=stage,
         )
+
+
+def _lines(build: Build) -> Iterable[LineFact]:
+    names = ("pk", "casting_id", "order_id", "order__number", "order__supplier__name", "order__ordered_on")
+    rows = OrderLine.objects.filter(order__build=build).values_list(*names)
+    return (LineFact(*row) for row in rows)
 
 
 __all__ = ["Event", "Facts", "Happening", "LineFact", "NeedFact", "PartFact", "events_of", "facts_of"]

@@ -28,6 +28,7 @@ def main(rounds: int) -> None:
         )
         print_cards(sums.cards(small.card.sheet, rounds))
         print_indexings(sums.indexings(rounds), sum(map(len, sums.FACES)), len(sums.FACES))
+        print_sums(sums.others(rounds))
 
 
 def start(folder: str) -> None:
@@ -69,6 +70,14 @@ def print_indexings(found: dict[str, float], circles: int, faces: int) -> None:
     print(row("asked", "microseconds"))
     for name, seconds in found.items():
         print(row(name, f"{seconds * 1e6:,.0f}"))
+
+
+def print_sums(found: dict[str, float]) -> None:
+    loop, *rest = found
+    print(f"\nOther sums, from the entries as typed, over {loop} ({found[loop] * 1e6:,.0f} µs)\n")
+    print(row("sum", "times", "microseconds"))
+    for name in rest:
+        print(row(name, f"{found[name] / found[loop]:.1f}", f"{found[name] * 1e6:,.0f}"))
 
 
 def row(name: str, *cells: Any) -> str:

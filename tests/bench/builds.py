@@ -1,4 +1,4 @@
-"""Engines to measure on: the demo, and the same ten times over, both with a kept sum and a card."""
+"""Engines to measure on: the demo, and the same ten times over, with all that hangs on a build."""
 
 import csv
 import io
@@ -13,12 +13,26 @@ from buildlog.actions.cards import make_card
 from buildlog.actions.take_in_list import keep_draft, write_list
 from buildlog.lists.comparing import compare
 from buildlog.lists.reading import read_list
-from buildlog.models import Build, HistoryLine, ListDraft, Part, WorkCard
+from buildlog.models import (
+    Build,
+    Casting,
+    Drawing,
+    HistoryLine,
+    ListDraft,
+    LogEntry,
+    Order,
+    Part,
+    WorkCard,
+)
 from calc.models import CalculationRecord
 from tests import factories
+from tests.multiplied import multiply_things, numbered, write_log
 
 #: What a part takes over from the one it is a copy of.
-PROGRESS = ("stage", "good", "scrap", "lesson", "waits_for", "waits_since", "stage_at")
+PROGRESS = (
+    "stage", "good", "scrap", "lesson", "waits_for", "waits_since", "stage_at", "casting_since",
+)  # fmt: skip
+LOG = 200  # entries to the demo; ten times as many to the larger engine
 BATCH = 500
 
 
@@ -30,6 +44,10 @@ class Engine(NamedTuple):
     record: CalculationRecord
     card: WorkCard
     draft: ListDraft
+    casting: Casting
+    order: Order
+    entry: LogEntry
+    drawing: Drawing
 
     @property
     def parts(self) -> int:
@@ -48,18 +66,18 @@ def engines() -> tuple[User, Engine, Engine]:
 def list_of(times: int) -> bytes:
     """The demo's own parts list so many times over: S-016, S-016.1, S-016.2 and on."""
     rows = list(csv.reader(demo.FOLDER.joinpath("parts.csv").read_text(encoding="utf-8").splitlines()))
-    out = io.StringIO()
+    out, casting = io.StringIO(), rows[0].index("casting number")
     csv.writer(out).writerows(
         [
             rows[0],
-            *([numbered(row[0], copy), *row[1:]] for copy in range(times) for row in rows[1:]),
+            *(
+                [numbered(row[0], copy), *row[1:casting], numbered(row[casting], copy), *row[casting + 1 :]]
+                for copy in range(times)
+                for row in rows[1:]
+            ),
         ]
     )
     return out.getvalue().encode()
-
-
-def numbered(number: str, copy: int) -> str:
-    return f"{number}.{copy}" if copy else number
 
 
 def make_large(owner: User, model: Build, times: int) -> Build:
@@ -83,11 +101,12 @@ def make_large(owner: User, model: Build, times: int) -> Build:
         ],
         batch_size=BATCH,
     )
+    multiply_things(model, build, range(times))
     return build
 
 
 def furnish(owner: User, build: Build, times: int) -> Engine:
-    """A kept sum and a card on the 84-tooth wheel, and the whole list to look at once more."""
+    """A kept sum and a card on the 84-tooth wheel, the whole list to look at once more, and a long log."""
     wheel = build.parts.get(number="S-016")
     record = factories.make_record(wheel, user=owner)
     said = {
@@ -99,4 +118,15 @@ def furnish(owner: User, build: Build, times: int) -> Engine:
     }
     card = make_card(wheel, {**said, "token": uuid4()}, by=owner, address="")
     draft = keep_draft(build, owner, "parts.csv", read_list("parts.csv", list_of(times)))
-    return Engine(build, wheel, record, card, draft)
+    write_log(build, LOG * times)
+    return Engine(
+        build,
+        wheel,
+        record,
+        card,
+        draft,
+        casting=build.castings.get(number="K-022"),
+        order=build.orders.get(number="O-019"),
+        entry=build.log.first(),
+        drawing=build.drawings.get(number="12"),
+    )

@@ -5,6 +5,7 @@ import threading
 import time
 from http.client import HTTPConnection
 from statistics import median
+from urllib.parse import urlencode
 
 from django.conf import settings
 from django.contrib.auth.models import User
@@ -13,6 +14,7 @@ from django.urls import reverse
 
 from buildlog import serving
 from tests.bench.builds import Engine
+from tests.bench.sums import ENTERED
 
 SIGN_IN = "sign-in page, bare"
 SUM = "?divisions=84&ratio=40"
@@ -34,6 +36,10 @@ def pages_of(engine: Engine) -> dict[str, str]:
         "part, change": reverse("part_edit", args=[wheel]),
         "sum: indexing, 84": reverse("part_calculate", args=[wheel, "indexing"]) + SUM,
         "sum: schedule, 84": reverse("part_calculate", args=[wheel, "indexing-schedule"]) + SCHEDULE,
+        **{
+            f"sum: {key}": reverse("part_calculate", args=[wheel, key]) + "?" + urlencode(entered)
+            for key, entered in ENTERED.items()
+        },
         "kept sum": reverse("record_page", args=[engine.record.pk]),
         "kept sum, PDF": reverse("record_pdf", args=[engine.record.pk]),
         "cards": reverse("card_list", args=[build]),
@@ -43,6 +49,17 @@ def pages_of(engine: Engine) -> dict[str, str]:
         "list out, XLSX": reverse("list_xlsx", args=[build]),
         "list out, printed": reverse("list_pdf", args=[build]),
         "tooling": reverse("tooling"),
+        "stores, what waits": reverse("stores", args=[build]),
+        "castings": reverse("casting_list", args=[build]),
+        "a casting": reverse("casting_page", args=[engine.casting.pk]),
+        "orders": reverse("order_list", args=[build]),
+        "an order": reverse("order_page", args=[engine.order.pk]),
+        "goods received": reverse("delivery_new", args=[build]),
+        "log": reverse("log_list", args=[build]),
+        "log, a new entry": reverse("log_new", args=[build]),
+        "log, an entry": reverse("log_entry", args=[engine.entry.pk]),
+        "drawings": reverse("drawing_list", args=[build]),
+        "a drawing": reverse("drawing_page", args=[engine.drawing.pk]),
     }
 
 

@@ -1,19 +1,31 @@
-"""Cards drawn and divisions worked out, without the site round them."""
+"""Cards drawn and sums worked out, without the site round them."""
 
 import io
 import time
 from collections.abc import Callable
+from functools import partial
 from statistics import median
 from typing import Any
 
-from calc import pdf
+from calc import pdf, registry, runs
 from calc.catalogue.indexing import INDEXING
 from tests.factories import GEARS, PLATES
 
 FACES = [
     [int(hole) for hole in face.split(",")] for _, first, second in PLATES for face in (first, second) if face
 ]
+#: What is entered in the sums besides dividing, by their keys.
+ENTERED = {
+    "spur-gear": {"teeth": "84", "mate_teeth": "18", "diametral_pitch": "6 DP"},
+    "keyway": {"shaft_diameter": "1 1/4 in", "standard": "bs46"},
+    "fit": {"nominal": "1 1/4 in", "hole": "H7", "shaft": "f7"},
+}
 CHANGE_GEARS = [int(gear) for gear in GEARS.split(",")]
+
+
+def loop() -> int:
+    """Something to set a sum against, that takes about as long."""
+    return sum(number for number in range(10_000))
 
 
 def medians(acts: dict[str, Callable[[], object]], rounds: int, least: float = 0.02) -> dict[str, float]:
@@ -71,10 +83,17 @@ def indexings(rounds: int) -> dict[str, float]:
     plain = {"circles": FACES, "ratio": 40}
     return medians(
         {
-            "a loop of 10,000 additions": lambda: sum(number for number in range(10_000)),
+            "a loop of 10,000 additions": loop,
             "84 divisions": lambda: work(divisions=84, **plain),
             "84 divisions, change gears": lambda: work(divisions=84, change_gears=CHANGE_GEARS, **plain),
             "127 divisions, change gears": lambda: work(divisions=127, change_gears=CHANGE_GEARS, **plain),
         },
         rounds,
     )
+
+
+def others(rounds: int) -> dict[str, float]:
+    """Seconds for each of the other sums, read from the entries as typed; and for the loop."""
+    catalogue = registry.catalogue()
+    acts = {key: partial(runs.run, catalogue[key], entered) for key, entered in ENTERED.items()}
+    return medians({"a loop of 10,000 additions": loop, **acts}, rounds)

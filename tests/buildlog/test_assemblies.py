@@ -216,7 +216,7 @@ def test_twins_when_they_stand_together_then_left_before_right(site, tree):
 
 
 def tree_of(build):
-    return assembly_tree(build, standing_of(build).waiting)
+    return assembly_tree(build, standing_of(build))
 
 
 STAGES = ["not started", "in hand", "machined", "fitted", "painted", "on the engine"]
@@ -233,7 +233,7 @@ def test_tallies_then_made_in_hand_not_started_and_waiting_are_counted_by_branch
         assert (found.waiting, found.finished) == (2, 2)
     assert (tallies["S"].total, tallies["S"].made) == (7, 5)
     assert (tallies["FW"].total, tallies["FW"].all_made) == (0, False)
-    assert whole_engine(build, ()).total == 7
+    assert whole_engine(standing_of(build)).total == 7
 
 
 def test_tallies_when_a_part_is_used_twice_in_a_branch_then_counted_once(build, tree):
@@ -242,15 +242,15 @@ def test_tallies_when_a_part_is_used_twice_in_a_branch_then_counted_once(build, 
     PartUse.objects.create(part=stud, assembly=tree["FW"], quantity=4)
     tallies = {each.assembly.code: each.tally.total for top in tree_of(build) for each in top.walk()}
     assert tallies == {"S": 1, "S2": 1, "S3": 1, "FW": 1}
-    assert whole_engine(build, ()).total == 1
+    assert whole_engine(standing_of(build)).total == 1
 
 
 def test_tallies_when_a_need_rises_then_the_part_counts_as_made_no_longer(build, tree, cast):
     part = make_part(assembly=tree["FW"], quantity=2)
     record_count(part, good=2, scrap=0, by=cast.owner, call_machined=True, token=None)
-    assert whole_engine(build, ()).made == 1
+    assert whole_engine(standing_of(build)).made == 1
     change_quantity(part.uses.get(), 3, by=cast.owner)
-    assert (whole_engine(build, ()).made, whole_engine(build, ()).in_hand) == (0, 1)
+    assert (whole_engine(standing_of(build)).made, whole_engine(standing_of(build)).in_hand) == (0, 1)
 
 
 def test_branch_then_it_is_the_assembly_and_all_below(build, tree):

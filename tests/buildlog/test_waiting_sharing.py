@@ -1,4 +1,4 @@
-"""What is on hand of a casting, shared out among the parts that want it. The rules are our own (no source)."""
+"""What is on hand of a casting, shared out among the parts that want it: rules of our own (no source)."""
 
 from datetime import date, timedelta
 
