@@ -6,6 +6,7 @@ from django.db import transaction
 from buildlog.actions.demo_files import BATCH, FOLDER, DemoError, day, evening, rows
 from buildlog.actions.demo_records import load_records
 from buildlog.actions.demo_stores import load_stores, remove_stores
+from buildlog.actions.demo_sums import load_sums
 from buildlog.actions.demo_tooling import load_tooling, remove_tooling
 from buildlog.actions.take_in_list import write_list
 from buildlog.lists.comparing import compare
@@ -47,6 +48,7 @@ def load_demo(owner: User) -> str:
     _load_progress(build, owner)
     load_stores(build, owner, listed_ago=listed_ago)
     load_records(build, owner)
+    load_sums(build, owner)
     tooling = " Its dividing heads and gear cutters are among your tooling." if load_tooling(owner) else ""
     return (
         f"The demo build {build.name} is loaded: {build.parts.count()} part records, all invented.{tooling}"

@@ -1,6 +1,7 @@
 """One part: its page, its entries, its stage and counts, its place in the bin."""
 
 import uuid
+from collections.abc import Sequence
 from typing import Any
 
 from django.contrib import messages
@@ -14,13 +15,14 @@ from buildlog import access, clock
 from buildlog.actions import parts as part_actions
 from buildlog.actions import stages
 from buildlog.forms.parts import BaseUseFormSet, CountForm, PartForm, QuantityForm, UseFormSet
-from buildlog.models import Build, Casting, Part, Stage
+from buildlog.models import Build, Casting, HistoryLine, Part, Stage
 from buildlog.views.pages import STAGE_MARKS, show
 from buildlog.waiting.facts import PartFact
 from buildlog.waiting.standing import Standing, standing_of
 from buildlog.waiting.words import lines_of
 from calc import records, registry
 from calc.measures import EntryError, parse_size
+from calc.models import CalculationRecord
 
 HISTORY_LINES = 12
 LOG_LINES = 3
@@ -43,8 +45,6 @@ def _page(
 ) -> HttpResponse:
     history = list(part.history.select_related("by")[: HISTORY_LINES + 1])
     uses = list(part.uses.select_related("assembly"))
-    kept = list(part.records.all())
-    facts = records.part_facts(part) if kept else None
     waiting = _waiting(standing_of(part.build), part)
     return show(
         request,
@@ -53,15 +53,13 @@ def _page(
         kind="Part record",
         build=part.build,
         nav="parts",
-        marks=(*STAGE_MARKS, *(line.mark for line in waiting["waits"])),
+        marks=(
+            *STAGE_MARKS,
+            *(line.mark for line in waiting["waits"]),
+            *([] if waiting["waits"] else ["go"]),
+        ),
         hatches={part.hatch} - {""},
-        block={
-            "number": part.key,
-            "title": part.name,
-            "sheet": part.sheet or "—",
-            "units": "as typed",
-            "date": part.stage_at or (history[-1].at if history else clock.today()),
-        },
+        block=_block(part, history),
         part=part,
         uses=uses,
         home=uses[0].assembly if uses else None,
@@ -72,7 +70,7 @@ def _page(
         count_form=count_form or CountForm(),
         quantity_use=quantity_form[0] if quantity_form else None,
         quantity_form=quantity_form[1] if quantity_form else None,
-        kept=[(record, records.stale_reasons(record, facts)) for record in kept],
+        kept=_kept(part),
         mates=part.mates,
         log=list(part.log.select_related("by")[:LOG_LINES]),
         sums=list(registry.catalogue().values()),
@@ -83,6 +81,24 @@ def _page(
         status=status,
         **waiting,
     )
+
+
+def _block(part: Part, history: Sequence[HistoryLine]) -> dict[str, Any]:
+    """The fields of the title block that the part decides."""
+    return {
+        "number": part.key,
+        "title": part.name,
+        "sheet": part.sheet or "—",
+        "units": "as typed",
+        "date": part.stage_at or (history[-1].at if history else clock.today()),
+    }
+
+
+def _kept(part: Part) -> list[tuple[CalculationRecord, list[str]]]:
+    """The sums kept on the part, each with why it is stale."""
+    kept = list(part.records.all())
+    facts = records.part_facts(part) if kept else None
+    return [(record, records.stale_reasons(record, facts)) for record in kept]
 
 
 def _waiting(standing: Standing, part: Part) -> dict[str, Any]:

@@ -189,3 +189,19 @@ def test_undo_when_any_happening_is_taken_back_then_it_is_let_through_only_where
         for count in standing_of(build).counts.values():
             assert 0 <= count.accepted + count.rejected <= count.received
             assert 0 <= count.found_bad <= count.accepted
+
+
+def test_undo_when_something_rests_on_it_then_refused_until_that_is_undone():
+    line = OrderLine.objects.get(order__build=engine(), casting__number="K-033")
+    today = clock.today()
+    stores.receive(line.order.build, {(line.casting, line): 1}, on=today, by=None)
+    stores.judge(line.casting, line, accepted=1, rejected=0, reason="", on=today, by=None)
+    stores.find_bad(line.casting, line, 1, reason="blown", on=today, by=None)
+    events = {event.kind: event for event in line.events.all()}
+    for kind in ("accepted", "received", "ordered"):
+        with pytest.raises(stores.StoresRefusedError, match="undo that first"):
+            stores.undo(events[kind], by=None)
+    for kind in ("found bad", "accepted", "received", "ordered"):
+        stores.undo(events[kind], by=None)
+    assert not line.events.standing().exists()
+    assert standing_of(line.order.build).held_of(line.casting_id).to_come == 0
