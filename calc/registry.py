@@ -12,3 +12,9 @@ def catalogue() -> dict[str, Calculation]:
 def get(key: str) -> Calculation | None:
     """The calculation of that key, or None."""
     return catalogue().get(key)
+
+
+def by_job() -> list[tuple[str, list[Calculation]]]:
+    """Every calculation under the job it is for, in the order the pages list them."""
+    found = catalogue()
+    return [(job, [found[one.key] for one in ones if one.key in found]) for job, ones in shelf.JOBS]

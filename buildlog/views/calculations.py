@@ -35,7 +35,7 @@ def sums(request: HttpRequest) -> HttpResponse:
         kind="List of calculations",
         nav="working",
         block={"units": "as typed"},
-        sums=registry.catalogue().values(),
+        jobs=registry.by_job(),
         kept=kept[:LATEST],
     )
 

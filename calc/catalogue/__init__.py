@@ -10,13 +10,12 @@ from calc.catalogue.spur_gear import SPUR_GEAR
 from calc.catalogue.tapping_drill import TAPPING_DRILL
 from calc.catalogue.thread import THREAD
 
-CALCULATIONS: tuple[Calculation, ...] = (
-    INDEXING,
-    INDEXING_SCHEDULE,
-    SPUR_GEAR,
-    KEYWAY,
-    FIT,
-    THREAD,
-    TAPPING_DRILL,
-    BORE_SEQUENCE,
+#: What each job asks for; a new calculation is put on its shelf here.
+JOBS: tuple[tuple[str, tuple[Calculation, ...]], ...] = (
+    ("Dividing", (INDEXING, INDEXING_SCHEDULE)),
+    ("Gears", (SPUR_GEAR,)),
+    ("Keyways", (KEYWAY,)),
+    ("Fits", (FIT,)),
+    ("Threads and holes", (THREAD, TAPPING_DRILL, BORE_SEQUENCE)),
 )
+CALCULATIONS: tuple[Calculation, ...] = tuple(one for _, shelf in JOBS for one in shelf)

@@ -45,34 +45,11 @@ def is_made(part):
 
 def waiting():
     """What the oracle makes of the files: parts and castings by their keys, days counted back from today."""
-    needs = rows("needs")
-    since = {row["part"]: -int(row["days ago"]) for row in needs if row["needs"] == "own casting"}
-    parts = [
-        SimpleNamespace(
-            pk=part,
-            order=(use["number"], use["hand"]),
-            is_made=is_made(part),
-            casting=use["casting number"] or None,
-            wanted=(NEEDED[part] + int(PROGRESS.get(part, {}).get("scrap", 0))) * bool(use["casting number"]),
-            since=since.get(part),
-        )
-        for part, use in PARTS.items()
-    ]
-    events = [
-        SimpleNamespace(
-            kind=row["what"],
-            casting=row["casting"],
-            line=(row["order"], row["casting"]),
-            part=row["part"] or None,
-            quantity=int(row["quantity"] or 0),
-            on=-int(row["days ago"]),
-            promised_on=int(row["promised after"]) - int(row["days ago"]) if row["promised after"] else None,
-        )
-        for row in rows("stores")
-    ]
+    events = [event_of(row) for row in rows("stores")]
+    needs = [row for row in rows("needs") if row["needs"] == "casting"]
     return oracles.waiting(
         SimpleNamespace(
-            parts=parts,
+            parts=[part_of(part, use) for part, use in PARTS.items()],
             needs=[
                 SimpleNamespace(
                     part=row["part"],
@@ -81,12 +58,36 @@ def waiting():
                     since=-int(row["days ago"]),
                 )
                 for row in needs
-                if row["needs"] == "casting"
             ],
             firsts=FIRSTS,
             lines=[SimpleNamespace(pk=pk, casting=pk[1]) for pk in sorted({one.line for one in events})],
             events=events,
         )
+    )
+
+
+def part_of(part, use):
+    casting, scrap = use["casting number"], int(PROGRESS.get(part, {}).get("scrap", 0))
+    return SimpleNamespace(
+        pk=part,
+        order=(use["number"], use["hand"]),
+        is_made=is_made(part),
+        casting=casting or None,
+        wanted=NEEDED[part] + scrap if casting else 0,
+        since=None,
+    )
+
+
+def event_of(row):
+    ago, after = int(row["days ago"]), row["promised after"]
+    return SimpleNamespace(
+        kind=row["what"],
+        casting=row["casting"],
+        line=(row["order"], row["casting"]),
+        part=row["part"] or None,
+        quantity=int(row["quantity"] or 0),
+        on=-ago,
+        promised_on=int(after) - ago if after else None,
     )
 
 
