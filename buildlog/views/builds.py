@@ -44,7 +44,11 @@ def engine(request: HttpRequest, pk: int) -> HttpResponse:
         block={"number": "1", "scale": "1 : 12 on A3" if view else "—", "projection": True},
         branches=[(branch, missing_in(standing, branch.parts)[:1]) for top in tree for branch in top.walk()],
         view=view,
-        balloons=[(places[top.assembly.balloon], top) for top in tree if top.assembly.balloon in places],
+        balloons=[
+            (places[top.assembly.balloon], top, missing_in(standing, top.parts)[:1])
+            for top in tree
+            if top.assembly.balloon in places
+        ],
         whole=queries.whole_engine(standing),
     )
 

@@ -77,6 +77,7 @@ def _page(
     bought = register.buy_lines(standing, casting.pk)
     events = casting.events.select_related("by", "undone_by", "part", "line__order").order_by("on", "pk")
     late = {"late" if one.overdue else "wait" for one in bought if one.count.owed}
+    done = {"ok" for one in claims if one.got >= one.wanted} | {"ok" for one in bought if not one.count.owed}
     return show(
         request,
         "buildlog/casting_page.html",
@@ -84,7 +85,7 @@ def _page(
         kind="Casting record",
         build=casting.build,
         nav="stores",
-        marks=sorted(({line.stands.mark} | late) - {""}),
+        marks=sorted(({line.stands.mark} | late | done) - {""}),
         hatches={casting.hatch} - {""},
         block={"number": casting.number, "title": casting.name or "—", "units": "counts"},
         casting=casting,

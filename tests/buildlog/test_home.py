@@ -328,7 +328,7 @@ def test_build_page_then_what_is_in_hand_and_what_waits_for_something_typed(site
     assert said.index("plate 3") < said.index("plate 2")
     assert "nothing now" not in said
     assert "FW-5" not in line_of(page, "FW-1 Spoke")
-    for line in ("Made, of 4 parts 1", "In hand 1", "Wait 2", "Not started 2"):
+    for line in ("Made, of 4 parts 1", "In hand 1", "Not started 2", "Wait, of those not made 2"):
         assert line in said, line
 
 
@@ -348,7 +348,7 @@ def test_build_page_then_the_castings_that_hold_up_most_and_how_each_stands(site
     assert "4 parts" in line
     assert "not ordered" in line_of(page, "K-038 Pump body")
     assert words(page).index("K-022") < words(page).index("K-038")
-    assert "Wait, 5 of them for castings 5" in words(page)
+    assert "Wait, of those not made; 5 for castings 5" in words(page)
     assert reverse("stores", args=[build.pk]) in links(page)
 
 
