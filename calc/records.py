@@ -90,7 +90,7 @@ def _write(
         key=worked["calculation"],
         revision=worked["revision"],
         title=found.calculation.subject(found.inputs)[:120],
-        headline=answer["big"][:200],
+        headline=answer.get("kept_as", answer["big"])[:200],
         entered=worked["entered"],
         unit=found.unit,
         readings=found.readings,

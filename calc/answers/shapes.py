@@ -91,6 +91,7 @@ class Answer(TypedDict):
     pins: list[Pin]
     pins_note: str
     schedule: dict[str, str]  # entries of the schedule with every row; empty where there is none
+    kept_as: NotRequired[str]  # how a kept sum is told from others of its kind; the big figure unless said
     big_small: NotRequired[str]  # the big figure converted, after it: "364.07 mm"
     pictures: NotRequired[list[Picture]]
     sizes: NotRequired[SizeTable]

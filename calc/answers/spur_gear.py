@@ -44,6 +44,7 @@ def answer(case: Case) -> Answer:
     big, small = both(exact(case.results["outside_diameter_mm"]), unit, 3, 2)
     shown = empty_answer("Turn the blank to", big, facts=_facts(case, unit))
     shown["big_small"] = small
+    shown["kept_as"] = f"{big}, depth {_fine(case.results['whole_depth_mm'], unit)} by {_system(case)}"
     shown["beware"], shown["notes"] = _warned(case)
     shown["sizes"] = {
         "title": "Sizes",
@@ -54,6 +55,12 @@ def answer(case: Case) -> Answer:
     shown["pictures"] = _pictures(case, unit)
     shown["units"], shown["why"] = units_word(unit), WHY
     return shown
+
+
+def _system(case: Case) -> str:
+    """The depth system as it is spoken of."""
+    system = str(case.results["depth_system"])
+    return DEPTH_WORDS.get(system, system)
 
 
 def unit_of(inputs: Mapping[str, Any]) -> Unit:
@@ -87,9 +94,8 @@ def range_text(own: Mapping[str, Any]) -> str:
 
 def _facts(case: Case, unit: Unit) -> list[Fact]:
     results, short = case.results, "in" if unit == "inch" else "mm"
-    system = DEPTH_WORDS.get(results["depth_system"], results["depth_system"])
     facts = [
-        fact(f"Depth of tooth, {system}", _fine(results["whole_depth_mm"], unit), short),
+        fact(f"Depth of tooth, {_system(case)}", _fine(results["whole_depth_mm"], unit), short),
         fact("Cutter marked", range_text(results), pitch_words(dict(case.inputs))),
         _measure(case, unit, short),
     ]
