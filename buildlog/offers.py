@@ -20,6 +20,7 @@ def offers_of(part: Part, key: str) -> dict[str, Offered]:
         "indexing": _indexing,
         "spur-gear": _spur_gear,
         "keyway": _keyway,
+        "broaching": _broaching,
         "fit": _fit,
     }
     return found[key](part, kept) if key in found else {}
@@ -64,6 +65,24 @@ def _pitch(part: Part, mate: Part | None) -> dict[str, Offered]:
 
 def _keyway(part: Part, kept: dict[str, CalculationRecord]) -> dict[str, Offered]:
     return _diameter(part, kept.get("fit"), "nominal", "shaft_diameter")
+
+
+def _broaching(_part: Part, kept: dict[str, CalculationRecord]) -> dict[str, Offered]:
+    """The bore, the key and the depth of the kept keyway, in the unit of its standard."""
+    keyway = kept.get("keyway")
+    if keyway is None or keyway.results["hub_crown_depth_mm"] is None:
+        return {}
+    bore = _with_unit(keyway, "bore_measured" if keyway.entered.get("bore_measured") else "shaft_diameter")
+    texts = {"bore": bore}
+    for ours, theirs in (
+        ("key_width", "key_width_mm"),
+        ("hub_crown_depth", "hub_crown_depth_mm"),
+        ("hub_crown_depth_max", "hub_crown_depth_max_mm"),
+    ):
+        mm = keyway.results[theirs]
+        is_metric = keyway.inputs["standard"] == "iso773"
+        texts[ours] = f"{round(mm, 4):g} mm" if is_metric else f"{round(mm / 25.4, 6):g} in"
+    return {name: Offered(text, f"from kept sum {keyway.pk}: {text}") for name, text in texts.items()}
 
 
 def _fit(part: Part, kept: dict[str, CalculationRecord]) -> dict[str, Offered]:

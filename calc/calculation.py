@@ -1,6 +1,6 @@
 """What a calculation is: its entries, its results, its limits, and the kernel function behind it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Literal
@@ -11,10 +11,14 @@ from calc.kernel.working import Outcome
 #: inch, Fraction; module: millimetres, Fraction; number: a bare figure, Fraction, which may be below
 #: nought; symbol: letters and figures as typed (`H7`); circles: tuple of faces, each a tuple of int;
 #: counts: tuple of int; choice: str; thread and drill: the name that can be read in one way (`1/4 BSF`,
-#: `#24`); drills: tuple of such names. More kinds come with the sums that need them.
+#: `#24`); drills: tuple of such names; lengths: tuple of millimetres, Fraction; torque: newton metres, power:
+#: watts, stress: megapascals, expansion: per °C, rpm: turns a minute, each a Fraction;
+#: speed: of cutting, metres a minute, Fraction; taper: the name of one in the table; rate: on the diameter,
+#: Fraction. More kinds come with the sums that need them.
 Kind = Literal[
     "count", "angle", "length", "pitch", "module", "number", "symbol", "circles", "counts", "choice",
-    "thread", "drill", "drills",
+    "thread", "drill", "drills", "taper", "rate", "lengths", "torque", "power", "stress", "expansion", "rpm",
+    "speed",
 ]  # fmt: skip
 
 
@@ -61,3 +65,12 @@ class Calculation:
         [dict[str, Any], dict[str, Any]], str
     ]  # (inputs, results) -> "20 spaces in the 42 circle"
     subject: Callable[[dict[str, Any]], str]  # inputs -> "Indexing, 84 divisions"
+    #: The same with each size as it was typed, by name of its entry; none where no size is named.
+    subject_typed: Callable[[dict[str, Any], Mapping[str, str]], str] | None = None
+
+    def title_of(self, inputs: dict[str, Any], readings: Mapping[str, str]) -> str:
+        """What was asked in one line, sizes as they were typed: "Fit, 1 1/4 in H8/f7"."""
+        if self.subject_typed is None:
+            return self.subject(inputs)
+        typed = {name: reading.partition(" = ")[0] for name, reading in readings.items()}
+        return self.subject_typed(inputs, typed)

@@ -6,7 +6,7 @@ from fractions import Fraction
 from functools import partial
 from typing import Any, Literal
 
-from calc import measures, thread_entries
+from calc import expansion_entries, measures, quantities, taper_entries, thread_entries
 from calc.calculation import Calculation, Input
 from calc.kernel import tables
 from calc.kernel.wording import decimal_text, dms_text
@@ -93,6 +93,12 @@ def _read_number(field: Input, text: str) -> tuple[Fraction, str]:
     return measure.base, measure.typed()
 
 
+def _read_rate(field: Input, text: str) -> tuple[Fraction, str]:
+    rate = taper_entries.parse_rate(text)
+    _within(field, rate, text.strip())
+    return rate, taper_entries.read_rate(rate)
+
+
 def _read_symbol(_field: Input, text: str) -> tuple[str, str]:
     symbol = measures.parse_symbol(text)
     return symbol, symbol
@@ -131,8 +137,33 @@ def _read_choice(field: Input, text: str) -> tuple[str, str]:
     raise measures.EntryError(f"“{wanted[:20]}” is not one of the choices: write {offered}.")
 
 
+def _read_quantity(field: Input, text: str) -> tuple[Fraction, str]:
+    quantity = quantities.parse(field.kind, text)
+    _within(field, quantity.base, quantity.typed())
+    return quantity.base, quantity.echo()
+
+
+def _read_expansion(field: Input, text: str) -> tuple[Fraction, str]:
+    expansion, read = expansion_entries.parse_expansion(text)
+    _within(field, expansion, text.strip())
+    return expansion, read
+
+
+def _read_lengths(field: Input, text: str, unit: Unit) -> tuple[tuple[Fraction, ...], str]:
+    lengths = quantities.parse_lengths(text, unit)
+    _not_too_many(field, len(lengths))
+    for measure in lengths:
+        _within(field, measure.base, measure.typed(), inches=measure.unit in measures.INCH_UNITS)
+    read = ", ".join(measure.echo() for measure in lengths)
+    return tuple(measure.base for measure in lengths), f"{len(lengths)}: {read}"
+
+
 #: What stands after a limit of these kinds.
-KIND_UNITS: Mapping[str, str] = {"pitch": " DP", "module": " mm"}
+KIND_UNITS: Mapping[str, str] = {
+    "pitch": " DP", "module": " mm",
+    "torque": " N m", "power": " W", "stress": " MPa", "expansion": " per °C", "rpm": " turns a minute",
+    "speed": " m/min",
+}  # fmt: skip
 
 READERS: Mapping[str, Callable[[Input, str], tuple[Any, str]]] = {
     "count": _read_count,
@@ -145,10 +176,19 @@ READERS: Mapping[str, Callable[[Input, str], tuple[Any, str]]] = {
     "circles": _read_circles,
     "choice": _read_choice,
     "thread": thread_entries.read_thread,
+    "taper": taper_entries.read_taper,
+    "rate": _read_rate,
+    "torque": _read_quantity,
+    "power": _read_quantity,
+    "stress": _read_quantity,
+    "expansion": _read_expansion,
+    "rpm": _read_quantity,
+    "speed": _read_quantity,
 }
 #: Readers of what depends on the unit a bare number takes.
 UNIT_READERS: Mapping[str, Callable[[Input, str, Unit], tuple[Any, str]]] = {
     "length": _read_length,
+    "lengths": _read_lengths,
     "drill": thread_entries.read_drill,
     "drills": thread_entries.read_drills,
 }
@@ -196,7 +236,7 @@ def _limit_text(field: Input, limit: Fraction | None, inches: bool) -> str:
         return ""
     if field.kind == "angle":
         return dms_text(limit, 4)
-    if field.kind == "length":
+    if field.kind in ("length", "lengths"):
         inch = measures.MILLIMETRES["in"]
         return f"{decimal_text(limit / inch, 4)} in" if inches else f"{decimal_text(limit, 4)} mm"
     return f"{decimal_text(limit, 6)}{KIND_UNITS.get(field.kind, '')}"

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from calc.figures import Drawing, Path, Role, Stroke, Text
 from calc.figures_hatch import SIZE, arrow, hatched
+from calc.kernel.wording import decimal_text
 
 #: How high the deepest spread of deviations stands, and the room over it for what the columns are.
 _HIGH, _HEAD, _FOOT = 250.0, 84.0, 10.0
@@ -16,6 +17,8 @@ _WIDE = 2 * (_LABELS + _ZONE + _PLAY)
 _STEP = 19.0  # from one line of words, or one figure, to the next
 _BELOW = 46.0  # under the lowest line, for the figure of a line that stands there and for the words
 _LEAN = {"hole": 45.0, "shaft": -45.0}
+#: The units that limits are given in, and the places they are shown to at most.
+_PLACES = {"µm": 1, "thou": 2}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,6 +30,7 @@ class _Zone:
     upper: float
     lower: float
     left: float
+    unit: str
 
     @property
     def right(self) -> float:
@@ -40,10 +44,11 @@ class _Play:
     words: tuple[str, str]
     start: float
     end: float
+    unit: str
 
     @property
     def figure(self) -> str:
-        return f"{_plain(abs(self.start - self.end))} µm"
+        return f"{_plain(abs(self.start - self.end), _PLACES[self.unit])} {self.unit}"
 
 
 def zones(
@@ -55,6 +60,7 @@ def zones(
     shaft_um: Sequence[float] = (),
     measured: str = "",
     measured_um: float = 0.0,
+    unit: str = "µm",
 ) -> Drawing:
     """The tolerance zones of one fit to scale, the limits of each beside it.
 
@@ -70,11 +76,13 @@ def zones(
         The side that is made already: ``hole``, ``shaft`` or none.
     measured_um : float
         Its size from the nominal. [micrometre]
+    unit : str
+        ``µm``; or ``thou``, where limits and sizes are in thousandths of an inch instead.
     """
     both = bool(hole and shaft)
     first = _LABELS if both else (_WIDE - _ZONE) / 2
     sides = [
-        _Zone(side=side, symbol=symbol, upper=limits[0], lower=limits[1], left=left)
+        _Zone(side=side, symbol=symbol, upper=limits[0], lower=limits[1], left=left, unit=unit)
         for side, symbol, limits, left in (
             ("hole", hole, hole_um, first),
             ("shaft", shaft, shaft_um, _WIDE - _LABELS - _ZONE if both else first),
@@ -91,7 +99,7 @@ def zones(
         strokes += [*_zone(one, scale), *_figures(one, scale, own, left=place == 0), *_heading(one)]
         strokes += _as_measured(one, scale, own)
     strokes += _plays(sides, scale, measured, measured_um)
-    strokes += _words(nominal, measured)
+    strokes += _words(nominal, measured, unit)
     high = _HEAD + _HIGH + _BELOW + _FOOT + (_STEP if measured else 0)
     return Drawing(_label(sides), 0, 0, _WIDE, high, tuple(strokes))
 
@@ -129,7 +137,7 @@ def _heading(one: _Zone) -> list[Stroke]:
 
 def _figures(one: _Zone, scale: _Scale, made: Sequence[float], *, left: bool) -> list[Stroke]:
     """The limits beside the zone, on its outer side, kept clear of each other."""
-    roles: list[tuple[float, Role]] = [(one.upper, "fig"), (one.lower, "fig")]
+    roles: list[tuple[float, Role]] = [(end, "fig") for end in dict.fromkeys((one.upper, one.lower))]
     roles += [(at, "hott") for at in made]
     if left and 0 not in (one.upper, one.lower):
         roles.append((0, "fig"))
@@ -137,7 +145,7 @@ def _figures(one: _Zone, scale: _Scale, made: Sequence[float], *, left: bool) ->
     heights = _spread([scale.y(value) for value, _ in roles])
     x = one.left - 14 if left else one.right + 14
     return [
-        Text(x, y + 0.35 * SIZE, signed(value), role, "end" if left else "start", SIZE)
+        Text(x, y + 0.35 * SIZE, signed(value, _PLACES[one.unit]), role, "end" if left else "start", SIZE)
         for (value, role), y in zip(roles, heights, strict=True)
     ]
 
@@ -156,14 +164,18 @@ def _plays(sides: Sequence[_Zone], scale: _Scale, measured: str, measured_um: fl
     """The two distances between the sides, or the tolerance of one alone."""
     if len(sides) == 1:
         (one,) = sides
-        play = _Play(words=("tolerance", ""), start=one.upper, end=one.lower)
+        play = _Play(words=("tolerance", ""), start=one.upper, end=one.lower, unit=one.unit)
         return _play(play, scale, one.right + _PLAY / 2, ((one.right, one.upper), (one.right, one.lower)))
     hole, shaft = sides
     limits = {"hole": (hole.upper, hole.lower), "shaft": (shaft.upper, shaft.lower)}
     if measured:
         limits[measured] = (measured_um, measured_um)
-    most = _Play(words=_named("greatest", limits), start=limits["hole"][0], end=limits["shaft"][1])
-    least = _Play(words=_named("least", limits), start=limits["hole"][1], end=limits["shaft"][0])
+    most = _Play(
+        words=_named("greatest", limits), start=limits["hole"][0], end=limits["shaft"][1], unit=hole.unit
+    )
+    least = _Play(
+        words=_named("least", limits), start=limits["hole"][1], end=limits["shaft"][0], unit=hole.unit
+    )
     marks: list[Stroke] = []
     for place, play in enumerate((most, least)):
         at = hole.right + _PLAY * (place + 0.5)
@@ -206,28 +218,31 @@ def _play(
     ]
 
 
-def _words(nominal: str, measured: str) -> list[Stroke]:
+def _words(nominal: str, measured: str, unit: str) -> list[Stroke]:
     """What the zero line is, and the unit of the figures."""
     y = _HEAD + _HIGH + _BELOW
-    said = [f"zero line: {nominal}; figures in µm"]
+    said = [f"zero line: {nominal}; figures in {unit}"]
     said += [f"strong line: the {measured} as measured"] if measured else []
     return [Text(_WIDE / 2, y + _STEP * place, text, "fig", size=SIZE) for place, text in enumerate(said)]
 
 
-def signed(value: float) -> str:
+def signed(value: float, places: int = 1) -> str:
     """A limit from the nominal: ``+25``, ``−12.5``, ``0``."""
-    plain = _plain(abs(value))
+    plain = _plain(abs(value), places)
     return plain if plain == "0" else f"{'+' if value > 0 else '−'}{plain}"
 
 
-def _plain(value: float) -> str:
-    """Micrometres to a tenth, without a needless nought."""
-    tenths = (Fraction(value).limit_denominator(10**6) * 20 + 1) // 2
-    whole, part = divmod(tenths, 10)
-    return f"{whole}.{part}" if part else f"{whole}"
+def _plain(value: float, places: int = 1) -> str:
+    """A figure to so many places, without a needless nought."""
+    return decimal_text(Fraction(value).limit_denominator(10**6), places)
 
 
 def _label(sides: Sequence[_Zone]) -> str:
     """The picture in words, for those who cannot see it."""
-    said = [f"{one.side} {one.symbol} from {signed(one.lower)} to {signed(one.upper)}" for one in sides]
-    return f"Tolerance zones to scale, in micrometres from the nominal size: {' and '.join(said)}"
+    said = [
+        f"{one.side} {one.symbol} from {signed(one.lower, _PLACES[one.unit])} "
+        f"to {signed(one.upper, _PLACES[one.unit])}"
+        for one in sides
+    ]
+    unit = "micrometres" if sides[0].unit == "µm" else "thousandths of an inch"
+    return f"Tolerance zones to scale, in {unit} from the nominal size: {' and '.join(said)}"

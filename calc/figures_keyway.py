@@ -55,15 +55,16 @@ def shaft(
         Path(arc_points((0, 0), _SHAFT, -turn, turn), "h"),
         *centre_lines((0, 0), _SHAFT + 14),
         *dimension(
-            (-half, corner), (half, corner), _width(key_width, unit), away=_SHAFT + corner + 34, size=SIZE
+            (-half, corner), (half, corner), width_text(key_width, unit), away=_SHAFT + corner + 34, size=SIZE
         ),
-        *_upright(right, (half, floor), (0, _SHAFT), _depth(over, unit), "hott"),
-        *_upright(left, (-half, corner), (-half, floor), _depth(side_depth, unit), "fig"),
-        *_below(_SHAFT, f"{_work(diameter, unit)} dia"),
+        *upright(right, (half, floor), (0, _SHAFT), depth_text(over, unit), "hott"),
+        *upright(left, (-half, corner), (-half, floor), depth_text(side_depth, unit), "fig"),
+        *_below(_SHAFT, f"{work_text(diameter, unit)} dia"),
     ]
     label = (
-        f"Section of the shaft, {_work(diameter, unit)} diameter: keyway {_width(key_width, unit)} wide, "
-        f"{_depth(side_depth, unit)} deep at the wall, {_depth(over, unit)} over the shaft"
+        f"Section of the shaft, {work_text(diameter, unit)} diameter: "
+        f"keyway {width_text(key_width, unit)} wide, "
+        f"{depth_text(side_depth, unit)} deep at the wall, {depth_text(over, unit)} over the shaft"
     )
     return _drawing(label, strokes)
 
@@ -91,7 +92,7 @@ def hub(
     turn = degrees(asin(half / _BORE))
     hollow = [*arc_points((0, 0), _BORE, turn, 360 - turn), (-half, floor), (half, floor)]
     out = max(_HUB * _BORE, -floor + 18)
-    broken = _broken(out)
+    broken = broken_off(out)
     right, left = out + _OFF, -out - _OFF
     across = bore + crown_depth
     strokes: list[Stroke] = [
@@ -100,14 +101,14 @@ def hub(
         Path(tuple(hollow), "cut", closed=True),
         Path(arc_points((0, 0), _BORE, -turn, turn), "h"),
         centre_lines((0, 0), out + 12)[0],
-        *_inside_width(half, corner, out, _width(key_width, unit)),
-        *_upright(right, (half, floor), (0, _BORE), _depth(across, unit), "hott"),
-        *_upright(left, (-half, corner), (-half, floor), _depth(side_depth, unit), "fig"),
-        *_below(out, f"{_work(bore, unit)} bore"),
+        *_inside_width(half, corner, out, width_text(key_width, unit)),
+        *upright(right, (half, floor), (0, _BORE), depth_text(across, unit), "hott"),
+        *upright(left, (-half, corner), (-half, floor), depth_text(side_depth, unit), "fig"),
+        *_below(out, f"{work_text(bore, unit)} bore"),
     ]
     label = (
-        f"Section of the hub, {_work(bore, unit)} bore: keyway {_width(key_width, unit)} wide, "
-        f"{_depth(side_depth, unit)} deep at the wall, {_depth(across, unit)} across the bore"
+        f"Section of the hub, {work_text(bore, unit)} bore: keyway {width_text(key_width, unit)} wide, "
+        f"{depth_text(side_depth, unit)} deep at the wall, {depth_text(across, unit)} across the bore"
     )
     return _drawing(label, strokes)
 
@@ -123,12 +124,12 @@ def _exact(mm: float, unit: Unit) -> Fraction:
     return Fraction(mm).limit_denominator(10**7) / (INCH if unit == "inch" else 1)
 
 
-def _depth(mm: float, unit: Unit) -> str:
+def depth_text(mm: float, unit: Unit) -> str:
     """A size worked to: three places of an inch, two of a millimetre."""
     return fixed(_exact(mm, unit), 3 if unit == "inch" else 2)
 
 
-def _width(mm: float, unit: Unit) -> str:
+def width_text(mm: float, unit: Unit) -> str:
     """A size the table gives: as many places as it has, three at least in inches."""
     value = _exact(mm, unit)
     if unit == "inch" and (value * 1000).denominator == 1:
@@ -136,15 +137,15 @@ def _width(mm: float, unit: Unit) -> str:
     return decimal_text(value, 4)
 
 
-def _work(mm: float, unit: Unit) -> str:
+def work_text(mm: float, unit: Unit) -> str:
     """The size of shaft or bore: to four places at most."""
-    return _width(mm, unit)
+    return width_text(mm, unit)
 
 
 # ---- strokes ---------------------------------------------------------------------------------------------
 
 
-def _upright(x: float, start: Point, end: Point, text: str, role: Role) -> list[Stroke]:
+def upright(x: float, start: Point, end: Point, text: str, role: Role) -> list[Stroke]:
     """A dimension up and down at the side, its figure level and outside, so that no head is turned."""
     way = 1 if x > 0 else -1
     (_, high), (_, low) = sorted((start, end), key=lambda point: point[1])
@@ -176,7 +177,7 @@ def _below(depth: float, text: str) -> list[Stroke]:
     return [Text(0, depth + 16 + SIZE, text, "fig", "middle", SIZE)]
 
 
-def _broken(radius: float) -> Sequence[Point]:
+def broken_off(radius: float) -> Sequence[Point]:
     """Where a hub is broken off: a circle drawn by an unsteady hand."""
     return [
         point

@@ -12,7 +12,7 @@ from calc.entries import EntryErrors, limits_text, read_entries
 from calc.kernel.errors import NoSolution
 
 #: Entries of which one answers for the other: an address that gives the one leaves the other empty.
-EITHER_OR = (("divisions", "angle"), ("diametral_pitch", "module"))
+EITHER_OR = (("divisions", "angle"), ("diametral_pitch", "module"), ("torque", "power"))
 LONG_KINDS = ("circles", "counts", "drills")
 #: Signs, with their buttons, that fit side by side in the column of entries.
 WIDEST_PICKS = 30

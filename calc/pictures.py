@@ -5,7 +5,18 @@ from typing import NamedTuple
 
 from django.utils.safestring import SafeString
 
-from calc import figures_fit, figures_gear, figures_keyway, figures_thread
+from calc import (
+    figures_bevel,
+    figures_bolt_circle,
+    figures_broaching,
+    figures_fit,
+    figures_gear,
+    figures_keyway,
+    figures_press_fit,
+    figures_taper,
+    figures_thread,
+    figures_worm,
+)
 from calc.figures import Drawing, to_svg
 from calc.sheets import Picture
 
@@ -13,10 +24,17 @@ from calc.sheets import Picture
 _DRAWINGS: Mapping[str, Callable[..., Drawing]] = {
     "gear-blank": figures_gear.blank,
     "gear-tooth": figures_gear.tooth,
+    "bevel-pair": figures_bevel.pair,
+    "bevel-differential": figures_bevel.differential,
+    "worm-pair": figures_worm.pair,
     "keyway-shaft": figures_keyway.shaft,
     "keyway-hub": figures_keyway.hub,
+    "broach-passes": figures_broaching.passes,
     "fit-zones": figures_fit.zones,
+    "press-fit": figures_press_fit.section,
     "thread-form": figures_thread.form,
+    "taper": figures_taper.taper,
+    "bolt-circle": figures_bolt_circle.bolt_circle,
 }
 
 

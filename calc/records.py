@@ -89,7 +89,7 @@ def _write(
     return CalculationRecord.objects.create(
         key=worked["calculation"],
         revision=worked["revision"],
-        title=found.calculation.subject(found.inputs)[:120],
+        title=found.calculation.title_of(found.inputs, found.readings)[:120],
         headline=answer.get("kept_as", answer["big"])[:200],
         entered=worked["entered"],
         unit=found.unit,

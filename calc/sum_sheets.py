@@ -94,7 +94,7 @@ def _title_block(
     }
     if isinstance(found, Run):
         return block | {
-            "title": found.calculation.subject(found.inputs),
+            "title": found.calculation.title_of(found.inputs, found.readings),
             "issue": f"rule {found.calculation.revision}",
         }
     return block | {

@@ -21,8 +21,8 @@ from calc.models import CalculationRecord
 from calc.sheets import SumSheet, TitleBlock
 
 LEGEND = "Red on the plate is the pin and its move; the next hole is ringed."
-MARKS = ("ok", "no", "wait")
-LENGTH_KINDS = ("length", "pitch", "module", "drill", "drills")
+MARKS = ("ok", "no", "care")
+LENGTH_KINDS = ("length", "lengths", "pitch", "module", "drill", "drills")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -115,7 +115,8 @@ def _page(
         **_found(bench, form, context),
     }
     answer: Answer | None = shown.get("answer")
-    title = form.found.calculation.subject(form.found.inputs) if form.found else calculation.title
+    found = form.found
+    title = calculation.title_of(found.inputs, found.readings) if found else calculation.title
     response = bench.show(
         "calc/_calculation_swap.html" if partial else "calc/calculation.html",
         title=title,
@@ -322,7 +323,7 @@ def record_page(record: CalculationRecord, bench: Bench) -> HttpResponse:
         "calc/record.html",
         title=record.title,
         kind="Calculation record",
-        marks=MARKS if answer["pins"] or answer["beware"] or answer["is_none"] else (),
+        marks=MARKS if any(answer[part] for part in ("pins", "beware", "notes", "is_none")) else (),
         why=_why(answer),
         hatches=pictures.hatches_of(answer.get("pictures", [])),
         block={

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
 from decimal import Decimal, localcontext
 from fractions import Fraction
-from math import asin, cbrt, cos, degrees, floor, gcd, hypot, pi, radians, sin, sqrt, tan
+from math import acos, asin, atan, cbrt, cos, degrees, floor, gcd, hypot, pi, radians, sin, sqrt, tan
 from typing import Any, NamedTuple
 
 #: Plate set A (15 to 20, 21 to 33, 37 to 49): from memory; agrees with the rows read in Machinery's Handbook,
@@ -90,7 +90,7 @@ def nearest_error(divisions: int, ratio: int, faces: Sequence[Sequence[int]]) ->
     )
 
 
-TOKEN = re.compile(r"\s*(whole|gcd|angle of inv|inv|sin|cos|tan|[0-9]+(?:\.[0-9]+)?|[-+×*/(),−√²°π])")
+TOKEN = re.compile(r"\s*(whole|gcd|angle of inv|inv|a?(?:sin|cos|tan)|[0-9]+(?:\.[0-9]+)?|[-+×*/(),−√²°π])")
 
 
 def evaluate(text: str) -> Fraction:
@@ -138,6 +138,8 @@ FUNCTIONS: Mapping[str, Callable[[float], float]] = {
     "sin": lambda angle: sin(radians(angle)),
     "cos": lambda angle: cos(radians(angle)),
     "tan": lambda angle: tan(radians(angle)),
+    "atan": lambda slope: degrees(atan(slope)),
+    "asin": lambda share: degrees(asin(share)),
     "inv": lambda angle: tan(radians(angle)) - radians(angle),
     "angle of inv": lambda value: degrees(halved(lambda angle: tan(angle) - angle - value, 0.0, 1.57)),
 }
@@ -332,6 +334,27 @@ def thread_from_triangle(angle: float, form: str) -> Cut:
     # A circle that touches both flanks has its centre its radius over the sine below the sharp corner.
     radius = (sharp - deep) / 2 / (1 / sin(half) - 1)
     return Cut(deep, 2 * deep, 2 * deep, radius)
+
+
+# ---- tapers ------------------------------------------------------------------------------------------------
+
+
+def taper_angle(large: float, small: float, length: float) -> float:
+    """The angle between the two sides, in degrees, by the law of cosines in the triangle to the point."""
+    reach = length * large / (large - small)
+    side_squared = reach**2 + (large / 2) ** 2
+    return degrees(acos((2 * side_squared - large**2) / (2 * side_squared)))
+
+
+def turned_points(holes: int, diameter: float, first_angle: float) -> list[tuple[float, float]]:
+    """Points on a circle, each turned on from the one before by a complex factor."""
+    turn = complex(cos(2 * pi / holes), sin(2 * pi / holes))
+    point = diameter / 2 * complex(cos(radians(first_angle)), sin(radians(first_angle)))
+    points = []
+    for _ in range(holes):
+        points.append((point.real, point.imag))
+        point *= turn
+    return points
 
 
 # ---- what waits for castings ------------------------------------------------------------------------------

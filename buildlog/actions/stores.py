@@ -298,11 +298,11 @@ def undo(event: StoresEvent, *, by: Doer) -> None:
 def _impossible(count: Count, event: StoresEvent) -> str:
     """Why what else happened on the line cannot stand without this event; empty where it can."""
     if count.accepted + count.rejected > count.received:
-        return "These have been accepted or rejected since: undo that first."
+        return "These have been accepted or rejected since: take that back first."
     if count.found_bad > count.accepted:
-        return "Some of these have been found bad since: undo that first."
+        return "Some of these have been found bad since: take that back first."
     if event.kind == Happening.ORDERED and not count.ordered and _goes_on(count):
-        return "Something has come on this line, was asked after or is not coming: undo that first."
+        return "Something has come on this line, was asked after or is not coming: take that back first."
     return ""
 
 

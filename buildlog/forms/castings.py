@@ -1,7 +1,7 @@
 """Entries about a casting: what it is, to which part it goes, what turned out bad."""
 
 import uuid
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from django import forms
@@ -125,6 +125,20 @@ class FoundBadForm(ActForm):
         if not self.told and not {"reason", "words"} & set(self.errors):
             self.add_error("reason", "Say what is wrong with it: it is what the supplier will be told.")
         return data
+
+
+def casting_meant(castings: Mapping[str, Casting], text: str) -> Casting | None:
+    """The casting of that number; `k040` and `K 040` mean `K-040` where the register has one such."""
+    number = casting_key(text)
+    if number in castings:
+        return castings[number]
+    bare = _bare(number)
+    alike = [casting for known, casting in castings.items() if bare and _bare(known) == bare]
+    return alike[0] if len(alike) == 1 else None
+
+
+def _bare(number: str) -> str:
+    return "".join(sign for sign in number if sign not in "- ")
 
 
 def unknown_casting(number: str) -> ValidationError:

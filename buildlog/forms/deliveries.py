@@ -7,7 +7,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from buildlog.forms.castings import REASONS, ActForm, reason_of, unknown_casting
+from buildlog.forms.castings import REASONS, ActForm, casting_meant, reason_of, unknown_casting
 from buildlog.forms.days import CountField, DayField
 from buildlog.forms.orders import not_before
 from buildlog.models import Casting, OrderLine, casting_key
@@ -95,9 +95,12 @@ class LooseForm(SeenForm, forms.Form):
 
     def clean_number(self) -> str:
         number = casting_key(str(self.cleaned_data["number"]))
-        if number and number not in self.castings:
+        if not number:
+            return ""
+        casting = casting_meant(self.castings, number)
+        if casting is None:
             raise unknown_casting(number)
-        return number
+        return casting.number
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data

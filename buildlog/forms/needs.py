@@ -5,8 +5,10 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.functional import cached_property
 
 from buildlog.actions.castings import Needs
+from buildlog.forms.castings import casting_meant
 from buildlog.models import Build, Casting, Part, casting_key
 from buildlog.numbers import key_of, read_number
 from buildlog.signs import SeenForm
@@ -55,7 +57,9 @@ class NeedsForm(SeenForm, forms.Form):
         super().__init__(*args, **kwargs)
 
     def clean_casting_number(self) -> str:
-        return casting_key(str(self.cleaned_data["casting_number"]))
+        text = str(self.cleaned_data["casting_number"])
+        meant = casting_meant(self._register, text)
+        return meant.number if meant else casting_key(text)
 
     def clean_castings_each(self) -> int:
         text = str(self.cleaned_data["castings_each"]).strip() or "1"
@@ -64,12 +68,12 @@ class NeedsForm(SeenForm, forms.Form):
         return int(text)
 
     def clean_castings(self) -> dict[Casting, int]:
-        known = {casting.number: casting for casting in self._build.castings.all()}
+        known = self._register
         found: dict[Casting, int] = {}
         for word in _words(str(self.cleaned_data["castings"])):
             match = _TIMES.match(word)
             number, times = (match[1], int(match[2])) if match else (word, 1)
-            casting = known.get(casting_key(number))
+            casting = casting_meant(known, number)
             if casting is None:
                 raise ValidationError(
                     f"No casting {number} is in the register. Write it in under Stores, Castings, "
@@ -89,6 +93,10 @@ class NeedsForm(SeenForm, forms.Form):
     @property
     def _build(self) -> Build:
         return self.part.build
+
+    @cached_property
+    def _register(self) -> dict[str, Casting]:
+        return {casting.number: casting for casting in self._build.castings.all()}
 
     def _parts(self, name: str) -> tuple[Part, ...]:
         wanted = _words(str(self.cleaned_data[name]))

@@ -8,7 +8,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from buildlog.actions.stores import Asked
-from buildlog.forms.castings import ActForm, unknown_casting
+from buildlog.forms.castings import ActForm, casting_meant, unknown_casting
 from buildlog.forms.days import CountField, DayField, PromiseField
 from buildlog.models import Build, Casting, Order, Supplier, casting_key
 from buildlog.money import read_money
@@ -111,10 +111,10 @@ class LineForm(SeenForm, forms.Form):
         number = casting_key(str(self.cleaned_data["number"]))
         if not number:
             return ""
-        self.casting = self.castings.get(number)
+        self.casting = casting_meant(self.castings, number)
         if self.casting is None:
             raise unknown_casting(number)
-        return number
+        return self.casting.number
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data

@@ -4,11 +4,13 @@ from django import template
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
+from buildlog.log_words import minutes_said
 from buildlog.materials import hatch_name
 from buildlog.models import Part, Stage
 from calc.measures import Size
 
 register = template.Library()
+register.filter("spent", minutes_said)
 
 STAGE_INKS = {
     Stage.NOT_STARTED: "is-open",

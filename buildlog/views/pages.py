@@ -20,6 +20,7 @@ MARKS = {
     "st5": ("On the engine", "is-done"),
     "go": ("Can start", ""),
     "wait": ("Waits", "is-wait"),
+    "care": ("Take care", "is-wait"),
     "late": ("Overdue", "is-stop"),
     "ok": ("Agrees, done", "is-done"),
     "no": ("Wrong", "is-stop"),

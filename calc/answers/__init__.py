@@ -4,14 +4,26 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from calc.answers import (
+    bevel_differential,
+    bevel_pair,
+    bolt_circle,
     bore_sequence,
+    broaching,
     fit,
+    helical_gear,
+    inch_fit,
     indexing,
     indexing_schedule,
+    key_strength,
     keyway,
+    press_fit,
+    shop_fit,
+    spindle_speed,
     spur_gear,
+    taper,
     tapping_drill,
     thread,
+    worm_pair,
 )
 from calc.answers.shapes import Answer, Case, Chosen, Table, empty_answer, fact
 from calc.calculation import Calculation
@@ -21,18 +33,32 @@ _ANSWERS: dict[str, Callable[[Case], Answer]] = {
     "indexing": indexing.answer,
     "indexing-schedule": indexing_schedule.answer,
     "spur-gear": spur_gear.answer,
+    "helical-gear": helical_gear.answer,
+    "bevel-pair": bevel_pair.answer,
+    "bevel-differential": bevel_differential.answer,
+    "worm-pair": worm_pair.answer,
     "keyway": keyway.answer,
+    "broaching": broaching.answer,
+    "key-strength": key_strength.answer,
     "fit": fit.answer,
+    "inch-fit": inch_fit.answer,
+    "shop-fit": shop_fit.answer,
+    "press-fit": press_fit.answer,
     "thread": thread.answer,
     "tapping-drill": tapping_drill.answer,
     "bore-sequence": bore_sequence.answer,
+    "taper": taper.answer,
+    "spindle-speed": spindle_speed.answer,
+    "bolt-circle": bolt_circle.answer,
 }
 _TABLES: dict[str, Callable[[Case], list[Table]]] = {
     "indexing": indexing.tables,
     "indexing-schedule": indexing_schedule.tables,
+    "broaching": broaching.tables,
     "thread": thread.tables,
     "tapping-drill": tapping_drill.tables,
     "bore-sequence": bore_sequence.tables,
+    "bolt-circle": bolt_circle.tables,
 }
 
 
@@ -68,6 +94,7 @@ def plain_answer(calculation: Calculation, case: Case) -> Answer:
         for output in calculation.outputs
         if isinstance(results.get(output.name), int | float | str)
     ]
-    shown = empty_answer(calculation.subject(inputs), calculation.headline(inputs, results), facts=figures)
+    title = calculation.title_of(inputs, case.readings)
+    shown = empty_answer(title, calculation.headline(inputs, results), facts=figures)
     shown["notes"] = [warning["text"] for warning in case.warnings]
     return shown

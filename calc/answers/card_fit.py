@@ -5,12 +5,20 @@ from typing import Literal
 from calc.answers.card_shapes import TURNING_CAUTION, CardSum, Shown, Typed
 from calc.answers.card_shapes import share as empty_share
 from calc.answers.shapes import Case, Unit, shown_unit
+from calc.kernel.fit_jobs import symbols
 from calc.models import CalculationRecord
 from calc.sheets import BigFigure, SizeWanted
 
 Half = Literal["hole", "shaft"]
 #: What a builder calls each half, and the half that a hub is.
 WORDS: dict[Half, str] = {"hole": "Bore", "shaft": "Shaft"}
+
+
+def symbol_of(record: CalculationRecord, half: Half) -> str:
+    """The symbol of one side, as entered or by the job chosen; empty where that side was not asked for."""
+    asked = record.inputs
+    hole, shaft = symbols(asked.get("job"), asked.get("hole"), asked.get("shaft"))
+    return hole if half == "hole" else shaft
 
 
 def unit_of(record: CalculationRecord) -> Unit:
@@ -26,9 +34,9 @@ def _unit(kept: str) -> Unit:
 def share(record: CalculationRecord, typed: Typed) -> CardSum:
     """The card's share of a kept fit, for the half that the part is, or for both."""
     shown, halves = Shown(unit_of(record), typed.is_mixed), _halves(record, typed)
-    named = " and ".join(f"{WORDS[half].lower()} {record.inputs[half]}" for half in halves)
-    symbols = "/".join(record.inputs[half] for half in halves)
-    made = empty_share("fit", f"fit {symbols}", f"Finish the {named} to limits")
+    named = " and ".join(f"{WORDS[half].lower()} {symbol_of(record, half)}" for half in halves)
+    joined = "/".join(symbol_of(record, half) for half in halves)
+    made = empty_share("fit", f"fit {joined}", f"Finish the {named} to limits")
     made |= {
         "figures": [_figure(record, shown, half) for half in halves],
         "stops": "after a cut, measured",
@@ -43,7 +51,7 @@ def _halves(record: CalculationRecord, typed: Typed) -> tuple[Half, ...]:
     """Those to be made: never one that is made and measured; the part's own where it is known."""
     if made_to_suit := record.results["to_suit"]:
         return (made_to_suit,)
-    entered: tuple[Half, ...] = tuple(half for half in WORDS if record.inputs.get(half))
+    entered: tuple[Half, ...] = tuple(half for half in WORDS if symbol_of(record, half))
     own: Half = "shaft" if typed.side == "shaft" else "hole"
     return (own,) if typed.side != "both" and own in entered else entered
 
@@ -54,7 +62,7 @@ def limits_text(record: CalculationRecord, shown: Shown, half: Half) -> str:
 
 def _figure(record: CalculationRecord, shown: Shown, half: Half) -> BigFigure:
     nominal = shown.size(record.inputs["nominal"])
-    label = f"{WORDS[half]}, {nominal} {record.inputs[half]}"
+    label = f"{WORDS[half]}, {nominal} {symbol_of(record, half)}"
     if record.results["to_suit"]:
         other: Half = "shaft" if half == "hole" else "hole"
         label += f", to suit {WORDS[other].lower()} {shown.fine(record.inputs[f'{other}_measured'])}"
@@ -63,4 +71,4 @@ def _figure(record: CalculationRecord, shown: Shown, half: Half) -> BigFigure:
 
 def _size(record: CalculationRecord, shown: Shown, half: Half) -> SizeWanted:
     wanted = shown.wanted(limits_text(record, shown, half))
-    return {"wanted": wanted, "note": f"{WORDS[half].lower()} {record.inputs[half]}"}
+    return {"wanted": wanted, "note": f"{WORDS[half].lower()} {symbol_of(record, half)}"}

@@ -19,6 +19,7 @@ from calc.answers.shapes import (
     shown_unit,
     units_word,
 )
+from calc.kernel.fit_jobs import symbols
 from calc.kernel.fit_suit import OTHER
 from calc.kernel.fit_words import figure_text, micrometres, size_text
 from calc.kernel.tables import read_table
@@ -61,7 +62,7 @@ class _Shown:
 
     def symbol(self, side: str) -> str:
         """The symbol as entered; empty for a side that was not."""
-        return (self.case.inputs.get(side) or "").strip()
+        return _symbols(self.case)[side]
 
     @property
     def named(self) -> str:
@@ -77,6 +78,12 @@ class _Shown:
 def exact(value: Fraction | float) -> Fraction:
     """A number of the results as the figure it was worked out to."""
     return Fraction(value).limit_denominator(10**9)
+
+
+def _symbols(case: Case) -> dict[str, str]:
+    """The symbols by side, as entered or those of the job."""
+    found = symbols(*(case.inputs.get(name) for name in ("job", *SIDES)))
+    return dict(zip(SIDES, found, strict=True))
 
 
 def answer(case: Case) -> Answer:
@@ -103,7 +110,7 @@ def made_side(case: Case) -> str:
     """The side that is to be worked to size: the shaft as a rule, the hole where the shaft is stock."""
     if case.results["to_suit"]:
         return str(case.results["to_suit"])
-    hole, shaft = ((case.inputs.get(side) or "").strip() for side in SIDES)
+    hole, shaft = _symbols(case).values()
     if not shaft or (hole and shaft.startswith("h") and not hole.startswith("H")):
         return "hole"
     return "shaft"

@@ -68,8 +68,10 @@ def _facts(thread: Thread, case: Case) -> list[Fact]:
         size_fact("Exact hole", results["drill_exact_mm"], unit),
         size_fact("Core, never below", results["minor_diameter_mm"], unit),
     ]
+    # The box names one drill already, the one in hand or the nearest; its neighbours stand beside it.
+    named = case.inputs.get("drill") or results["nearest_drill"]
     for label, side in (("Next smaller", "smaller_drills"), ("Next larger", "larger_drills")):
-        other = [row for row in results[side] if row["drill"] != case.inputs.get("drill")]
+        other = [row for row in results[side] if row["drill"] != named]
         if other:
             facts.append(
                 fact(label, other[0]["drill"], f"leaves {percent_text(other[0]['engagement_percent'])}")

@@ -1,5 +1,6 @@
 """What a sequence of drills for a bore asks for, what it hands back, and how it is spoken of."""
 
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
@@ -32,7 +33,13 @@ def headline(_inputs: dict[str, Any], results: dict[str, Any]) -> str:
 
 def subject(inputs: dict[str, Any]) -> str:
     """What was asked, in one line."""
-    return f"Bore sequence, {bore_text(inputs['finished_bore'])}, {REAMER_WORDS[inputs['reamer']]}"
+    return subject_typed(inputs, {})
+
+
+def subject_typed(inputs: dict[str, Any], typed: Mapping[str, str]) -> str:
+    """The same with the bore as it was typed."""
+    bore = typed.get("finished_bore") or bore_text(inputs["finished_bore"])
+    return f"Bore sequence, {bore}, {REAMER_WORDS[inputs['reamer']]}"
 
 
 BORE_SEQUENCE = Calculation(
@@ -85,4 +92,5 @@ BORE_SEQUENCE = Calculation(
     function=bore_sequence,
     headline=headline,
     subject=subject,
+    subject_typed=subject_typed,
 )

@@ -1,21 +1,27 @@
 """What a fit asks for, what it hands back, and how it is spoken of."""
 
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
 from calc.calculation import Calculation, Input, Output
 from calc.kernel import fit as limits
+from calc.kernel.fit_jobs import GAUGE, GAUGE_REASON, JOBS, symbols
 from calc.kernel.fit_words import size_text
-from calc.kernel.wording import decimal_text
+from calc.kernel.wording import decimal_text, mixed_text
 
 
 def _asked(inputs: dict[str, Any]) -> str:
     """The symbols as a drawing writes them: ``H7/p6``, or one of them alone."""
-    return "/".join(text.strip() for text in (inputs.get("hole"), inputs.get("shaft")) if text)
+    found = symbols(inputs.get("job"), inputs.get("hole"), inputs.get("shaft"))
+    return "/".join(text for text in found if text)
 
 
 def _nominal(inputs: dict[str, Any]) -> str:
-    return f"{decimal_text(Fraction(inputs['nominal']), 4)} mm"
+    """In millimetres, as the tables have it; a size of the inch rule by that name as well."""
+    mm = Fraction(inputs["nominal"])
+    inches, metric = mm * 5 / 127, f"{decimal_text(mm, 4)} mm"
+    return metric if 64 % inches.denominator else f"{mixed_text(inches)} in ({metric})"
 
 
 def play_words(most: Fraction, least: Fraction) -> str:
@@ -48,7 +54,12 @@ def headline(inputs: dict[str, Any], results: dict[str, Any]) -> str:
 
 def subject(inputs: dict[str, Any]) -> str:
     """What was asked, in one line."""
-    return f"Fit, {_nominal(inputs)} {_asked(inputs)}"
+    return subject_typed(inputs, {})
+
+
+def subject_typed(inputs: dict[str, Any], typed: Mapping[str, str]) -> str:
+    """The same with the nominal as it was typed."""
+    return f"Fit, {typed.get('nominal') or _nominal(inputs)} {_asked(inputs)}"
 
 
 FIT = Calculation(
@@ -100,6 +111,25 @@ FIT = Calculation(
             high=limits.MEASURED[1],
             reason=limits.MEASURED_REASON,
         ),
+        Input(
+            name="job",
+            label="Job of the fit",
+            kind="choice",
+            optional=True,
+            help="In place of the symbols: leave both empty.",
+            choices=tuple((job, f"{job}, {'/'.join(pair)}") for job, pair in JOBS.items()),
+        ),
+        Input(
+            name="gauge_resolution",
+            label="Your gauge reads to",
+            kind="length",
+            optional=True,
+            seldom=True,
+            help="0.01 mm or 0.0005 in: what is finer is spoken of.",
+            low=GAUGE[0],
+            high=GAUGE[1],
+            reason=GAUGE_REASON,
+        ),
     ),
     outputs=(
         Output(name="hole_upper_mm", unit="millimetre", help="Upper limit of the hole."),
@@ -128,4 +158,5 @@ FIT = Calculation(
     function=limits.fit,
     headline=headline,
     subject=subject,
+    subject_typed=subject_typed,
 )

@@ -1,5 +1,6 @@
 """What a keyway asks for, what it hands back, and how it is spoken of."""
 
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
@@ -59,7 +60,13 @@ def headline(inputs: dict[str, Any], results: dict[str, Any]) -> str:
 
 def subject(inputs: dict[str, Any]) -> str:
     """What was asked, in one line."""
-    return f"Keyway, {shaft_text(inputs)} shaft, {NAMES[inputs['standard']]}"
+    return subject_typed(inputs, {})
+
+
+def subject_typed(inputs: dict[str, Any], typed: Mapping[str, str]) -> str:
+    """The same with the shaft as it was typed."""
+    shaft = typed.get("shaft_diameter") or shaft_text(inputs)
+    return f"Keyway, {shaft} shaft, {NAMES[inputs['standard']]}"
 
 
 def _depth_outputs() -> list[Output]:
@@ -187,4 +194,5 @@ KEYWAY = Calculation(
     function=keyway,
     headline=headline,
     subject=subject,
+    subject_typed=subject_typed,
 )

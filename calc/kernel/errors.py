@@ -21,7 +21,8 @@ class OutOfRange(CalculationError):
     """
 
     def __init__(self, field: str, limit: str, reason: str) -> None:
-        super().__init__(f"{limit}: {reason}")
+        # A reason that is a sentence of its own follows a full stop, and one that goes on a colon.
+        super().__init__(f"{limit}{'.' if reason[:1].isupper() else ':'} {reason}")
         self.field = field
         self.limit = limit
         self.reason = reason

@@ -5,6 +5,7 @@ from typing import Any
 
 from calc.kernel.errors import OutOfRange
 from calc.kernel.fit_cautions import cautions
+from calc.kernel.fit_jobs import GAUGE, GAUGE_REASON, gauge_cautions, job_cautions, symbols
 from calc.kernel.fit_suit import OTHER, Fitted, Limits, fitted, suited
 from calc.kernel.fit_symbols import EXAMPLES, read_symbol
 from calc.kernel.fit_tables import KEY
@@ -27,6 +28,8 @@ def fit(
     shaft: str | None = None,
     hole_measured: Fraction | None = None,
     shaft_measured: Fraction | None = None,
+    job: str | None = None,
+    gauge_resolution: Fraction | None = None,
 ) -> Outcome:
     """Limits of size of a hole and a shaft, the play between them, and what suits a measured side.
 
@@ -45,6 +48,11 @@ def fit(
         The hole as measured, to make the shaft to; both symbols are wanted. [mm] 0.05 mm to 3300 mm
     shaft_measured : Fraction, optional
         The shaft as measured, to make the hole to; both symbols are wanted. [mm] 0.05 mm to 3300 mm
+    job : str, optional
+        What the fit is to do, where both symbols are left empty: loose or free or running or sliding
+        or locating or push or wringing or press or drive or force. [-]
+    gauge_resolution : Fraction, optional
+        What the builder's own gauge can be read to. [mm] 0.0001 mm to 0.5 mm
 
     Returns
     -------
@@ -90,9 +98,10 @@ def fit(
     iso286#m6-280, fits_derived#g6-25, fits_derived#k7-25
     """
     _check_sizes(nominal, hole_measured, shaft_measured)
-    sides = {"hole": hole, "shaft": shaft}
-    if not hole and not shaft:
-        raise OutOfRange("hole", "a hole, a shaft or both are wanted", "Enter H7, say, or leave one empty.")
+    _check_gauge(gauge_resolution)
+    sides = dict(zip(("hole", "shaft"), symbols(job, hole, shaft), strict=True))
+    if not any(sides.values()):
+        raise OutOfRange("hole", "a hole, a shaft or both are wanted", "Enter H7, say, or choose a job.")
     zones = {side: zone(read_symbol(side, text), nominal) for side, text in sides.items() if text}
     measured = {"hole": hole_measured, "shaft": shaft_measured}
     side = next((one for one, size in measured.items() if size is not None), None)
@@ -110,9 +119,22 @@ def fit(
     return Outcome(
         results=_results(zones, play, OTHER[side] if side else None),
         working=(*steps, *play.steps),
-        warnings=tuple(cautions(list(zones.values()), (zones[side], size) if side and size else None)),
+        warnings=(
+            *cautions(list(zones.values()), (zones[side], size) if side and size else None),
+            *job_cautions(job, hole, shaft),
+            *gauge_cautions(
+                gauge_resolution,
+                {one: found.tolerance_um / 1000 for one, found in zones.items() if one != side},
+                play.least,
+            ),
+        ),
         sources=(KEY,),
     )
+
+
+def _check_gauge(gauge: Fraction | None) -> None:
+    if gauge is not None and not GAUGE[0] <= gauge <= GAUGE[1]:
+        raise OutOfRange("gauge_resolution", "0.0001 mm to 0.5 mm", GAUGE_REASON)
 
 
 def _check_sizes(nominal: Fraction, hole_measured: Fraction | None, shaft_measured: Fraction | None) -> None:

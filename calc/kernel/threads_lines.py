@@ -70,6 +70,13 @@ class Lines:
         exact = [value / self.unit for value in values]
         self._sum(label, formula, figures, exact, worked, source, 1, "%")
 
+    def bare(
+        self, label: str, formula: str, figures: str, values: Sequence[Fraction],
+        worked: Callable[..., Fraction], places: int, unit: str, source: str = HERE,
+    ) -> None:  # fmt: skip
+        """A figure that is no length: a rate, an angle, a speed."""
+        self._sum(label, formula, figures, values, worked, source, places, unit)
+
     def _sum(
         self, label: str, formula: str, figures: str, exact: Sequence[Fraction],
         worked: Callable[..., Fraction], source: str, places: int, unit: str,
@@ -78,7 +85,7 @@ class Lines:
         for few in range(max(_FEWEST, self.places), _MOST):
             written = [figure(value, few) for value in exact]
             # As many places in the figures as it takes for them to give the value shown.
-            if fixed(worked(*map(Fraction, written)), places) == shown:
+            if fixed(worked(*(Fraction(one.replace("−", "-")) for one in written)), places) == shown:
                 break
         self._add(label, formula, figures.format(*written), shown, unit, source)
 

@@ -1,22 +1,30 @@
 """Every page once: nothing sideways, every entry labelled, words to be read in both lights and on paper."""
 
+import json
+from pathlib import Path
 from types import SimpleNamespace
 from uuid import uuid4
 
 import pytest
 from django.urls import reverse
+from django.utils.http import urlencode
+from playwright.sync_api import expect
 
 from buildlog.actions import take_in_list
 from buildlog.actions.cards import make_card
 from buildlog.lists.reading import read_list
 from buildlog.models import Assembly
 from buildlog.views import help_pages
+from calc import registry
+from calc.answers import card
 from tests import factories
 from tests.browser.looking import FAINT, GROUND, ON_PAPER, SIDEWAYS, SPOKEN
 from tests.browser.steps import DESK, make_marlpit, make_owner, part_of
 from tests.doors import OF_BUILD, OWN_PAGES, SIGNED_IN, address
 from tests.stores_world import stores_world
 
+#: Each sum as it was kept once: its entries, and the unit they were typed in.
+KEPT = Path(__file__).resolve().parents[1] / "calc" / "kept"
 PHONES = (390, 360)
 HEIGHT = 900
 #: Addresses that answer with a file or with part of a page.
@@ -24,6 +32,7 @@ NO_PAGES = {
     "record_pdf", "record_json", "card_pdf", "list_csv", "list_xlsx", "list_pdf", "list_sample", "size_echo",
     "part_echo",
 }  # fmt: skip
+NOWHERE = "/nowhere/"
 #: A name with nowhere to break, such as an address somebody has pasted in.
 LONG = "Hornplatebracketforthesecondshaftbearingcap" * 2
 HEADINGS = "Number,Name,Assembly,Quantity,Leading size"
@@ -41,6 +50,8 @@ ASKED = {
     "list_draft": ["?show=all"],
     "order_new": ["?wanted=all"],
     "casting_list": ["?show=waited", "?find=nothing+like+it"],
+    "log_list": ["?part=S-016", f"?part={LONG[:40]}", "?find=nothing+like+it"],
+    "log_new": ["?part=S-016"],
 }
 SCHEDULE = "?divisions=84&ratio=40&circle=42&turns=0&holes=20"
 
@@ -51,13 +62,6 @@ def make_world():
     build = make_marlpit(owner)
     part = part_of(build, "S-016")
     record = factories.make_record(part, user=owner)
-    said = {
-        "records": [record],
-        "paper": "A4",
-        "operation": "Op 50 Cut 84 teeth",
-        "machine": "",
-        "held_on": "",
-    }
     return SimpleNamespace(
         owner=owner,
         build=build,
@@ -65,7 +69,7 @@ def make_world():
         use=part.uses.get(),
         assembly=build.assemblies.get(code="S"),
         record=record,
-        card=make_card(part, {**said, "token": uuid4()}, by=owner, address=""),
+        card=card_of(record, operation="Op 50 Cut 84 teeth"),
         draft=keep_draft(build, owner, GOOD),
         **stores_world(build),
         entry=build.log.exclude(part=None).first(),
@@ -73,6 +77,57 @@ def make_world():
         head=owner.dividing_heads.first(),
         cutter=owner.gear_cutters.first(),
     )
+
+
+def card_of(*records, operation=""):
+    """A card of the part with the kept sums given; a gear with the passes that are proposed for it."""
+    gears = [record for record in records if card.is_gear(record)]
+    said = {
+        "records": list(records),
+        "paper": "A4",
+        "operation": operation,
+        "machine": "",
+        "held_on": "",
+        "passes": card.read_passes(gears[0], card.proposed_passes(gears[0])) if gears else (),
+        "leave_off": False,
+        "token": uuid4(),
+    }
+    return make_card(records[0].part, said, by=records[0].made_by, address="")
+
+
+def kept_sums(part, owner):
+    """Every sum there is, kept on that part."""
+    kept = [json.loads((KEPT / f"{key}-1.json").read_text()) for key in registry.catalogue()]
+    return {
+        one["key"]: factories.make_record(
+            part, user=owner, key=one["key"], unit=one["unit"], **one["entered"]
+        )
+        for one in kept
+    }
+
+
+def sum_pages(world):
+    """Each sum: nothing entered, worked out, entered wrongly, its checks, kept, and on a card."""
+    part = factories.make_part(
+        world.build, assembly=world.assembly, number="S-998", name="Wheel", leading_size="84 T, 6 DP"
+    )
+    kept = kept_sums(part, world.owner)
+    pages = {}
+    for key, record in kept.items():
+        page = reverse("calculate", args=[key])
+        pages |= {
+            f"{key}, nothing entered": page,
+            f"{key}, worked out": f"{page}?{urlencode(record.entered)}",
+            f"{key}, entered wrongly": f"{page}?{urlencode(dict.fromkeys(record.entered, LONG))}",
+            f"{key}, for a part": reverse("part_calculate", args=[part.pk, key]),
+            f"{key}, checks": reverse("sum_checks", args=[key]),
+            f"{key}, kept": record.get_absolute_url(),
+        }
+    pages["part_page, sums"] = part.get_absolute_url()
+    pages["card_new, sums"] = reverse("card_new", args=[part.pk])
+    pages["card_page, gear"] = card_of(kept["spur-gear"], kept["indexing"]).get_absolute_url()
+    pages["card_page, keyway and fit"] = card_of(kept["keyway"], kept["fit"]).get_absolute_url()
+    return pages
 
 
 def keep_draft(build, owner, text):
@@ -111,16 +166,20 @@ def all_pages(world):
     gears = factories.make_record(world.part, user=world.owner, divisions="127", change_gears=factories.GEARS)
     below = Assembly.objects.exclude(parent=None).first()
     wrong = keep_draft(world.build, world.owner, WRONG)
-    return pages | {
-        "part_page, long": long.get_absolute_url(),
-        "part_edit, long": reverse("part_edit", args=[long.pk]),
-        "part_page, twin": twin.get_absolute_url(),
-        "assembly_page, below": below.get_absolute_url(),
-        "record_page, gears": gears.get_absolute_url(),
-        "list_draft, wrong": reverse("list_draft", args=[world.build.pk, wrong.pk]),
-        "calculate, schedule": reverse("calculate", args=["indexing-schedule"]) + SCHEDULE,
-        "nothing there": "/nowhere/",
-    }
+    return (
+        pages
+        | sum_pages(world)
+        | {
+            "part_page, long": long.get_absolute_url(),
+            "part_edit, long": reverse("part_edit", args=[long.pk]),
+            "part_page, twin": twin.get_absolute_url(),
+            "assembly_page, below": below.get_absolute_url(),
+            "record_page, gears": gears.get_absolute_url(),
+            "list_draft, wrong": reverse("list_draft", args=[world.build.pk, wrong.pk]),
+            "calculate, schedule": reverse("calculate", args=["indexing-schedule"]) + SCHEDULE,
+            "nothing there": NOWHERE,
+        }
+    )
 
 
 @pytest.mark.parametrize("every_other", [0, 1])
@@ -139,7 +198,9 @@ def look_through(page, pages):
     faults = []
     for name, where in pages.items():
         page.set_viewport_size({"width": DESK, "height": HEIGHT})
-        page.goto(where)
+        status = page.goto(where).status
+        if status not in (200, 422) and where != NOWHERE:
+            faults.append(f"{name}: status {status}")
         faults += [f"{name}: {one}" for one in look_at(page)]
     assert not faults, "\n".join(faults)
 
@@ -161,6 +222,58 @@ def look_at(page):
         page.set_viewport_size({"width": width, "height": HEIGHT})
         found += [f"at {width}: {one}" for one in page.evaluate(SIDEWAYS)]
     return found
+
+
+#: Entries that are refused with a long word in every line of text.
+REFUSED = (
+    "order_new", "delivery_new", "log_new", "log_edit", "drawing_new", "issue_new", "casting_new",
+    "part_needs", "part_new", "order_edit",
+)  # fmt: skip
+
+
+def test_entries_when_refused_then_nothing_sideways_and_all_can_be_read(page_at, transactional_db):
+    world = make_world()
+    page = page_at(DESK, user=world.owner)
+    faults = []
+    for name in REFUSED:
+        faults += refused(page, world, name, send_long_words)
+    faults += refused(page, world, "judge", send_wrong_without_reason)
+    faults += refused(page, world, "order_page", add_nothing)
+    faults += refused(page, world, "part_page", count_too_many)
+    assert not faults, "\n".join(faults)
+
+
+def refused(page, world, name, send):
+    page.set_viewport_size({"width": DESK, "height": HEIGHT})
+    page.goto(address(world, name, OF_BUILD[name]))
+    send(page)
+    expect(page.get_by_role("alert").first).to_be_visible()
+    page.wait_for_load_state()  # The style sheet has come by then.
+    return [f"{name}, refused: {one}" for one in look_at(page)]
+
+
+def send_long_words(page):
+    form = page.locator("main form.form")
+    for line in form.locator("input[type=text]:visible").all():
+        line.fill(LONG[: int(line.get_attribute("maxlength") or 60)])
+    for line in form.locator("textarea:visible").all():
+        line.fill("\u202e")  # Turns round what is read after it, so it is refused.
+    form.locator("button.go").last.click()
+
+
+def send_wrong_without_reason(page):
+    page.get_by_label("Wrong", exact=True).first.check()
+    page.locator("main form.form button.go").click()
+
+
+def add_nothing(page):
+    page.locator("summary", has_text="Add a casting to this order").click()
+    page.get_by_role("button", name="Add a casting to this order").click()
+
+
+def count_too_many(page):
+    page.get_by_label("Good, to add").fill("100000")
+    page.get_by_role("button", name="Count").click()
 
 
 def test_pages_when_signed_out_then_nothing_sideways_and_all_can_be_read(page_at):

@@ -42,7 +42,6 @@ COLUMNS = {
     "drawings": "sheet,title,place,note,issue,dated days ago,got days ago,changed",
     "log": "days ago,minutes,part,done,left off,next",
     "sums": "part,calculation,entries,days ago",
-    "sums": "part,calculation,entries,days ago",
 }
 FILES = tuple(COLUMNS)
 #: made, in hand, waiting and all parts of each assembly, as the general arrangement's key has them.

@@ -67,6 +67,7 @@ def test_entry_when_written_then_all_of_it_is_there_and_who_and_when(site, build
         assert text in said, text
     assert "changed on" not in said
     assert "written down on" not in said
+    assert "2 h 20 min" in words(site.get(wheel.get_absolute_url()))
 
 
 @pytest.mark.parametrize("name", ["done", "left_off", "next"])

@@ -55,6 +55,15 @@ def test_needs_when_its_own_casting_is_named_then_it_is_in_the_register_and_wait
     assert short_words(standing_of(build), wheel.pk) == "K-040 not ordered"
 
 
+def test_needs_when_the_hyphen_is_left_out_then_no_second_casting_comes_of_it(site, build, wheel):
+    own, block = (make_casting(build, number=number) for number in ("K-040", "K-022"))
+    say(site, wheel, casting_number="k040", castings="k 022 × 2")
+    wheel.refresh_from_db()
+    assert wheel.casting_number == own.number
+    assert wheel.casting_needs.get().casting == block
+    assert Casting.objects.count() == 2
+
+
 def test_needs_when_another_casting_is_named_then_it_only_has_to_be_here(site, build, wheel):
     block = make_casting(build, number="K-022")
     say(site, wheel, castings="K-022 × 2")

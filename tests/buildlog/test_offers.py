@@ -45,6 +45,26 @@ def test_offers_for_a_keyway_then_the_bore_is_the_parts_or_the_fits(build, cast)
     assert filled(wheel, "keyway") == {"shaft_diameter": ("1.25 in", f"from kept sum {kept.pk}: 1.25 in")}
 
 
+def test_offers_for_broaching_then_bore_key_and_depth_are_the_kept_keyways(build, cast):
+    """1 1/8 in by B17.1: 1.241 across the bore, so 0.116 deep (Machinery's Handbook 31, p. 2552)."""
+    wheel = make_part(build, name="Boss", leading_size="1 1/8 in bore")
+    assert filled(wheel, "broaching") == {}
+    kept = make_record(wheel, user=cast.owner, key="keyway", shaft_diameter="1 1/8", standard="b17.1")
+    found = filled(wheel, "broaching")
+    assert found["bore"] == ("1 1/8 in", f"from kept sum {kept.pk}: 1 1/8 in")
+    assert found["key_width"][0] == "0.25 in"
+    assert float(found["hub_crown_depth"][0].removesuffix(" in")) == pytest.approx(0.116, abs=0.0005)
+    assert float(found["hub_crown_depth_max"][0].removesuffix(" in")) == pytest.approx(0.126, abs=0.0005)
+
+
+def test_offers_for_broaching_when_the_keyway_has_no_depth_then_none_is_made(build, cast):
+    wheel = make_part(build, name="Boss")
+    make_record(
+        wheel, user=cast.owner, key="keyway", shaft_diameter="1 1/8", standard="bs46", section="rectangular"
+    )
+    assert filled(wheel, "broaching") == {}
+
+
 def test_offers_for_a_fit_then_the_size_is_the_keyways(build, cast):
     wheel = make_part(build, name="Boss")
     assert filled(wheel, "fit") == {}

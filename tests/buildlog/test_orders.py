@@ -91,6 +91,21 @@ def test_form_when_more_is_wanted_than_six_then_a_line_for_each_and_some_over(si
     assert len([name for name in shown if name.endswith("-quantity")]) == 11
 
 
+@pytest.mark.parametrize("typed", ["k022", "K 022", "k–022"])
+def test_order_when_the_hyphen_is_left_out_then_the_casting_is_still_known(site, build, castings, typed):
+    fill_in(site, new(build), **GOOD | {"line-0-number": typed})
+    assert [line.casting.number for line in build.orders.get().lines.all()] == ["K-022"]
+
+
+def test_order_when_two_numbers_differ_by_the_hyphen_alone_then_neither_is_guessed(site, build):
+    for number in ("K-11-2", "K-1-12"):
+        make_casting(build, number=number)
+    page = fill_in(site, new(build), **GOOD | {"line-0-number": "K112"})
+    assert "K112 is not in the register of castings" in alerts(page)
+    fill_in(site, new(build), **GOOD | {"line-0-number": "K-1-12"})
+    assert build.orders.get().lines.get().casting.number == "K-1-12"
+
+
 def test_order_when_sent_twice_then_written_once_and_both_lead_to_it(site, build, castings):
     typed = left_as_it_comes(site, new(build)) | GOOD
     first, second = (site.post(new(build), typed) for _ in range(2))

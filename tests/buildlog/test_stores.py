@@ -257,7 +257,7 @@ def test_event_when_something_rests_on_it_then_it_stays_and_says_what_to_take_ba
     casting = make_casting(build)
     make_delivery(make_order(casting).lines.get())
     page = undo(site, StoresEvent.objects.get(kind="received"))
-    assert "These have been accepted or rejected since: undo that first." in words(page)
+    assert "These have been accepted or rejected since: take that back first." in words(page)
     assert StoresEvent.objects.filter(undone_at=None).count() == 3
 
 

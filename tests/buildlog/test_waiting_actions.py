@@ -199,7 +199,7 @@ def test_undo_when_something_rests_on_it_then_refused_until_that_is_undone():
     stores.find_bad(line.casting, line, 1, reason="blown", on=today, by=None)
     events = {event.kind: event for event in line.events.all()}
     for kind in ("accepted", "received", "ordered"):
-        with pytest.raises(stores.StoresRefusedError, match="undo that first"):
+        with pytest.raises(stores.StoresRefusedError, match="take that back first"):
             stores.undo(events[kind], by=None)
     for kind in ("found bad", "accepted", "received", "ordered"):
         stores.undo(events[kind], by=None)

@@ -33,11 +33,23 @@ def test_command_when_alone_then_every_calculation_has_one_line():
         "indexing",
         "indexing-schedule",
         "spur-gear",
+        "helical-gear",
+        "bevel-pair",
+        "bevel-differential",
+        "worm-pair",
         "keyway",
+        "broaching",
+        "key-strength",
         "fit",
+        "inch-fit",
+        "shop-fit",
+        "press-fit",
         "thread",
         "tapping-drill",
         "bore-sequence",
+        "taper",
+        "bolt-circle",
+        "spindle-speed",
     ]
 
 

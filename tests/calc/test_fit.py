@@ -7,6 +7,8 @@ import pytest
 from django.core.management import call_command
 
 from calc import pictures, records, registry
+from calc.catalogue.fit import FIT
+from calc.entries import read_entries
 from calc.figures import Drawing, Path, Text
 from calc.figures_fit import signed, zones
 
@@ -229,3 +231,18 @@ def test_label_when_read_aloud_then_it_tells_both_zones():
         "hole H7 from 0 to +25 and shaft g6 from −25 to −9"
     )
     assert [signed(value) for value in (12.5, 0, -0.04, -7)] == ["+12.5", "0", "0", "−7"]
+
+
+@pytest.mark.parametrize(
+    ("nominal", "said"),
+    [
+        ("2 in", "Fit, 2 in (50.8 mm) H7/p6"),
+        ("1 1/4 in", "Fit, 1 1/4 in (31.75 mm) H7/p6"),
+        ("50.8 mm", "Fit, 2 in (50.8 mm) H7/p6"),
+        ("40 mm", "Fit, 40 mm H7/p6"),
+        ("1.003 in", "Fit, 25.4762 mm H7/p6"),
+    ],
+)
+def test_subject_when_the_size_is_of_the_inch_rule_then_it_is_named_so_as_well(nominal, said):
+    read = read_entries(FIT, {"nominal": nominal, "hole": "H7", "shaft": "p6"})
+    assert FIT.subject(read.inputs) == said

@@ -99,6 +99,20 @@ def test_tapping_drill_when_a_hole_is_wanted_then_the_nearest_drill_and_the_exac
     assert [row["cells"][0] for row in listed["rows"]] == ["5.1 mm"]
 
 
+@pytest.mark.parametrize(
+    ("typed", "smaller", "larger"),
+    [
+        ({"engagement": "75"}, "5.4 mm", "5.5 mm"),
+        ({"drill": "#3"}, "5.4 mm", "5.5 mm"),
+        ({"drill": "5.5 mm"}, "#3", "7/32"),
+    ],
+)
+def test_tapping_drill_when_shown_then_the_drills_beside_it_are_others(typed, smaller, larger):
+    found = shown("tapping-drill", thread="1/4 BSF", **typed)
+    beside = {label: name for label, (name, _) in facts(found).items()}
+    assert (beside["Next smaller"], beside["Next larger"]) == (smaller, larger)
+
+
 def test_tapping_drill_when_a_drill_is_in_hand_then_what_it_leaves():
     found = shown("tapping-drill", thread="2 BA", drill="#24")
     assert found["big"] == "Drill #24 leaves 86.3 %"

@@ -124,6 +124,14 @@ def test_page_of_a_part_without_a_head_asks_for_the_circles_and_shows_no_error(c
     assert "wants mending" not in page.text
 
 
+def test_page_of_a_sum_with_a_caution_then_its_mark_is_in_the_legend_as_one(owner):
+    asked = {"shaft_diameter": "1 1/8 in", "standard": "b17.1"}
+    page = owner.get(reverse("calculate", args=["keyway"]), asked)
+    assert "Before you cut" in page.text
+    assert "Take care" in page.text
+    assert "Waits" not in page.text
+
+
 def test_page_of_a_part_with_no_teeth_asks_for_the_divisions(cast, owner):
     make_head(cast.owner)
     page = owner.get(part_url(make_part(cast.build, name="Flywheel")))

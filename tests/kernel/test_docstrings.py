@@ -23,8 +23,17 @@ UNITS = {
     "counts": "count",
     "choice": "-",
     "thread": "-",
+    "taper": "-",
+    "rate": "-",
     "drill": "-",
     "drills": "-",
+    "lengths": "mm",
+    "torque": "N m",
+    "power": "W",
+    "stress": "MPa",
+    "expansion": "per °C",
+    "rpm": "turns a minute",
+    "speed": "m/min",
 }
 SECTIONS = ["Parameters", "Returns", "Raises", "Notes", "Examples", "Sources", "Checks"]
 ALL = list(catalogue().values())

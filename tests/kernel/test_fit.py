@@ -7,8 +7,10 @@ from pathlib import Path
 import pytest
 
 from calc.entries import EntryErrors, read_entries
+from calc.kernel import tables
 from calc.kernel.errors import NotInTable, OutOfRange
 from calc.kernel.fit import fit
+from calc.kernel.fit_jobs import JOBS
 from calc.registry import get
 
 DATA = Path(__file__).parent / "data"
@@ -428,7 +430,7 @@ def test_measured_size_when_it_cannot_be_suited_then_the_entry_is_named(entered,
 
 
 def test_measured_size_when_wild_then_the_unit_is_pointed_at():
-    with pytest.raises(OutOfRange, match="20.000 mm to 80.000 mm: .* look at its unit"):
+    with pytest.raises(OutOfRange, match="20.000 mm to 80.000 mm. .* look at its unit"):
         of(40, "H7", "g6", hole_measured="1.5748")
 
 
@@ -436,3 +438,45 @@ def test_entry_when_a_fit_is_typed_for_the_hole_then_refused_at_that_entry():
     with pytest.raises(EntryErrors) as refused:
         read_entries(get("fit"), {"nominal": "40 mm", "hole": "H7/p6"})
     assert set(refused.value.messages) == {"hole"}
+
+
+# ---- jobs, and the builder's own gauge -------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_job_when_both_symbols_are_empty_then_a_preferred_fit_by_the_standard(job):
+    rows = {(row["hole"], row["shaft"]) for row in tables.read_table("iso286", "preferred").rows}
+    assert JOBS[job] in rows
+    hole, shaft = JOBS[job]
+    found = fit(nominal=Fraction(25), job=job)
+    assert found.results == fit(nominal=Fraction(25), hole=hole, shaft=shaft).results
+    (said,) = [one.text for one in found.warnings if one.code == "job"]
+    assert f"{hole}/{shaft}" in said
+    assert "ISO 286-1:2010" in said
+
+
+def test_job_when_symbols_are_entered_then_they_go_before_it_and_it_is_said():
+    found = fit(nominal=Fraction(25), hole="H7", job="running")
+    assert found.results["shaft_upper_mm"] is None
+    assert "job-left" in {one.code for one in found.warnings}
+
+
+def test_gauge_when_finer_work_is_wanted_then_it_is_said_of_what_is_to_be_made():
+    """25 H7/g6: tolerances 0.021 and 0.013, clearance from 0.007 (by hand from ISO 286-1)."""
+
+    def codes(text, **more):
+        found = fit(nominal=Fraction(25), hole="H7", shaft="g6", gauge_resolution=Fraction(text), **more)
+        return {one.code for one in found.warnings if one.code.startswith("gauge")}
+
+    assert codes("0.01") == {"gauge-clearance"}
+    assert codes("0.02") == {"gauge-clearance", "gauge-shaft"}
+    assert codes("0.005") == set()
+    assert codes("0.03", hole_measured=Fraction(25)) == {"gauge-clearance", "gauge-shaft"}
+
+
+def test_trap_9_when_interference_then_it_is_labelled_and_the_most_is_shaft_upper_less_hole_lower():
+    found = fit(nominal=Fraction(40), hole="H7", shaft="p6")
+    assert found.results["kind"] == "interference"
+    assert found.results["clearance_min_mm"] == -0.042  # 40.042 − 40.000, by hand
+    least = next(step for step in found.working if step.label.startswith("Least"))
+    assert "below nought, interference" in least.label

@@ -29,8 +29,16 @@ KINDS = {
     "counts": "counts with commas between",
     "choice": "a choice",
     "thread": "a thread with its series",
+    "taper": "a taper by its name",
+    "rate": "a rate on the diameter, with what it is on: 1:20, 0.6 in/ft",
     "drill": "a drill by number, letter or size",
     "drills": "drills with commas, and runs of them: #1 to #60",
+    "lengths": "lengths with commas; a bare one takes the unit written after it in the list",
+    "torque": "a torque with its unit: N m, lbf ft, lbf in",
+    "power": "a power with its unit: W, kW, hp",
+    "stress": "a stress with its unit: MPa, psi, tonf/in² of 2,240 lb",
+    "rpm": "turns a minute",
+    "speed": "a cutting speed with its unit: ft/min, m/min",
 }
 #: Rows shown of one list when there are others beside it; --json gives all.
 ROWS_SHOWN = 12
@@ -184,7 +192,7 @@ def _answer_text(
     lists = [name for name, value in results.items() if isinstance(value, list) and value]
     shown = None if len(lists) == 1 else ROWS_SHOWN
     parts = [
-        [calculation.subject(inputs), calculation.headline(inputs, results)],
+        [calculation.title_of(inputs, readings), calculation.headline(inputs, results)],
         [f"! {caution.text}" for caution in outcome.warnings],
         ["Entered", *_pairs(readings)],
         ["Results", *_pairs(_single(results))],

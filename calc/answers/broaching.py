@@ -1,0 +1,155 @@
+"""How the answer of `broaching` is shown: the passes in order, the bore with its keyway after each."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from calc.answers.shapes import (
+    Answer,
+    Case,
+    Row,
+    Table,
+    Unit,
+    both,
+    columns,
+    empty_answer,
+    fact,
+    in_or_mm,
+    units_word,
+)
+from calc.catalogue.broaching import key_text, subject, unit_of
+from calc.catalogue.keyway import as_exact
+from calc.kernel.wording import decimal_text
+from calc.measures import MILLIMETRES
+from calc.sheets import Picture, SizeTable
+
+WHY = "Boxed figures are finished sizes, to be worked to."
+UNDER = "Across the bore after the last pass, from the bottom of the keyway to the side opposite."
+NOTE = "Measure across the bore after each pass, before the next stack goes in."
+WEIGHTY = {
+    "cuts-too-deep": "The broach cuts too deep",
+    "not-deep-enough": "The owned shims do not come to the depth",
+    "looks-like-side-depth": "Is this the depth at the wall?",
+    "at-the-press": "At the press",
+}
+
+
+def answer(case: Case) -> Answer:
+    """The box, the section after each pass, and the sizes wanted by every datum."""
+    results, unit = case.results, _unit(case)
+    passes = results["passes"]
+    big, small = both(as_exact(results["final_across_mm"]), unit, 3, 2)
+    many = "1 pass" if len(passes) == 1 else f"{len(passes)} passes"
+    shown = empty_answer(
+        subject(dict(case.inputs)),
+        f"{many}, to {big}",
+        UNDER,
+        [
+            fact("Key", key_text(case.inputs)),
+            fact("Last stack of shims", _stack(passes[-1], unit), _word(unit)),
+            fact("Wanted across the bore", _size(results["hub_over_work_mm"], unit), _word(unit)),
+            fact("At most", _size(results["hub_over_work_max_mm"], unit), _word(unit)),
+        ],
+    )
+    shown["big_small"] = small
+    shown["beware"] = [
+        {"title": WEIGHTY[one["code"]], "text": one["text"]}
+        for one in case.warnings
+        if one["code"] in WEIGHTY
+    ]
+    shown["notes"] = [one["text"] for one in case.warnings if one["code"] not in WEIGHTY]
+    shown["pictures"] = [_picture(case, unit)]
+    shown["sizes"] = _sizes(case, unit)
+    shown["units"] = units_word(unit)
+    shown["why"] = WHY
+    return shown
+
+
+def tables(case: Case) -> list[Table]:
+    """The passes one by one."""
+    unit = _unit(case)
+    return [
+        {
+            "key": "passes",
+            "title": "Passes in order",
+            "note": NOTE,
+            "columns": columns(
+                "#Pass",
+                "#Stack",
+                "Shims in it",
+                "#From the top of the bore",
+                f"#Across the bore, {_word(unit)}",
+            ),
+            "rows": [_row(row, unit) for row in case.results["passes"]],
+            "may_choose": False,
+        }
+    ]
+
+
+def _row(row: Mapping[str, Any], unit: Unit) -> Row:
+    cells = [
+        str(row["pass"]),
+        _stack(row, unit),
+        " + ".join(_plain(piece, unit) for piece in row["shims"]) or "—",
+        _size(row["depth_mm"], unit),
+        _size(row["across_mm"], unit),
+    ]
+    return {"id": f"passes-{row['pass']}", "cells": cells, "is_chosen": False}
+
+
+def _sizes(case: Case, unit: Unit) -> SizeTable:
+    """The keyway by every datum: as wanted, and as the passes leave it."""
+    results = case.results
+    crown, rise = as_exact(case.inputs["hub_crown_depth"]), as_exact(results["chord_rise_mm"])
+    final = as_exact(results["final_depth_mm"])
+    rows = (
+        ("Depth from the crown of the bore", crown, final, False),
+        ("Depth at the wall", crown + rise, final + rise, False),
+        ("Across the bore", results["hub_over_work_mm"], results["final_across_mm"], True),
+    )
+    return {
+        "title": "Keyway in the hub",
+        "note": units_word(unit),
+        "columns": ["Wanted", "After the last pass"],
+        "lines": [
+            {"label": label, "cells": [_size(one, unit), _size(other, unit)], "finished": finished}
+            for label, one, other, finished in rows
+        ],
+    }
+
+
+def _stack(row: Mapping[str, Any], unit: Unit) -> str:
+    return _size(row["shim_mm"], unit) if row["shims"] else "no shim"
+
+
+def _unit(case: Case) -> Unit:
+    return "mm" if unit_of(case.inputs) == 1 else "inch"
+
+
+def _word(unit: Unit) -> str:
+    return "in" if unit == "inch" else "mm"
+
+
+def _size(mm: Any, unit: Unit) -> str:
+    """A size as it is worked to: three places of an inch, two of a millimetre."""
+    return in_or_mm(as_exact(mm), unit, 3 if unit == "inch" else 2)
+
+
+def _plain(mm: Any, unit: Unit) -> str:
+    """The thickness of a shim with all its places, to a tenth of a thousandth of an inch."""
+    return decimal_text(as_exact(mm) / (MILLIMETRES["in"] if unit == "inch" else 1), 4)
+
+
+def _picture(case: Case, unit: Unit) -> Picture:
+    results = case.results
+    return {
+        "kind": "broach-passes",
+        "figures": {
+            "bore": float(case.inputs["bore"]),
+            "key_width": float(case.inputs["key_width"]),
+            "depths": [row["depth_mm"] for row in results["passes"]],
+            "unit": unit,
+        },
+        "strong": "Hub after each pass",
+        "text": f"{key_text(case.inputs)} key, each pass with its size across the bore; drawn to scale",
+        "wide": False,
+    }
