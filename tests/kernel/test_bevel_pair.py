@@ -80,11 +80,11 @@ def test_chords_when_a_tooth_is_laid_on_the_pitch_circle_then_both_ends_agree(te
             module = float(outcome.results[f"module_{end}_mm"])
             chord, sunk = chord_in_space(count, own["pitch_angle_deg"], module)
             addendum = float(outcome.results["module_small_mm"]) if depth == "parallel" else module
-            # The printed rule leaves off the fifth power of the half angle: 2 parts in 100,000 at 6 teeth.
-            assert own[f"chordal_thickness_{end}_mm"] == pytest.approx(chord, rel=5e-5)
-            # Of the height it leaves off a twelfth of the square of the half angle, as a part of the sag.
-            left_off = 5e-5 * addendum + sunk * (pi / (2 * count)) ** 2 / 10
-            assert own[f"chordal_addendum_{end}_mm"] == pytest.approx(addendum + sunk, abs=left_off)
+            # The printed rules stop at the square of the half angle: what is left off is of its fourth power.
+            left_off = (pi / 2 / count) ** 2 / 10
+            assert own[f"chordal_thickness_{end}_mm"] == pytest.approx(chord, rel=left_off**2)
+            sunk_found = own[f"chordal_addendum_{end}_mm"] - addendum
+            assert sunk_found == pytest.approx(sunk, rel=left_off)
 
 
 def test_small_end_when_taper_then_all_of_it_is_one_part_of_the_large_end():
@@ -148,7 +148,7 @@ def test_set_over_when_trimmed_then_the_flank_points_at_the_apex_and_leaves_half
     distance = results["cone_distance_mm"]
     assert large / distance == pytest.approx(small / (distance - 31.75))
     rolled = results["roll_deg"] / degrees(1) * float(results["pitch_diameter_mm"]) / 2
-    quarter = float(results["module_large_mm"]) * 3.141592653589793 / 4
+    quarter = float(results["module_large_mm"]) * pi / 4
     assert large + rolled == pytest.approx(quarter)
     text = texts(outcome, "set-over")[0]
     assert "opposite way" in text
