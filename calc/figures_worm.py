@@ -15,7 +15,7 @@ Unit = Literal["inch", "mm"]
 
 SIZE = 17.0  # of a figure, in drawing units
 _SPACING = 7.0
-_TALL, _WIDE = 460.0, 520.0  # worm and wheel together, at most
+_TALL, _WIDE = 460.0, 480.0  # worm and wheel together, at most
 _FINEST = 3.0  # a pitch narrower than this is a smear: circles stand for the wheel's teeth
 _PITCHES = 5  # of thread drawn; common practice, no source
 

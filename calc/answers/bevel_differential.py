@@ -21,7 +21,6 @@ def answer(case: Case) -> Answer:
     big = f"{pinions} go" if results["goes_together"] else f"{pinions} do not go"
     sides = f"{inputs['left_teeth']} and {inputs['right_teeth']} teeth"
     shown = empty_answer(f"Between side gears of {sides}", big, facts=[])
-    shown["is_none"] = False
     go = ", ".join(map(str, results["pinions_that_go"])) or "none"
     ratio = mixed_text(exact(results["ratio"]).limit_denominator(1000))
     shown["facts"] = [
@@ -39,7 +38,8 @@ def answer(case: Case) -> Answer:
             "lines": _lines(case),
         }
     shown["beware"], shown["notes"] = warned(case)
-    shown["units"] = f"{units_word(_unit(case))}, degrees"
+    has_sizes = results["cone_distance_mm"] is not None
+    shown["units"] = f"{units_word(_unit(case))}, degrees" if has_sizes else "counts, degrees"
     return shown
 
 
