@@ -141,7 +141,9 @@ def _pictures(held: list[Picture], room: float) -> Piece:
 
 
 def _caption(picture: Picture, wide: float) -> tuple[float, list[Line]]:
-    return wide, wrap([(picture["strong"], True), (f"  {picture['text']}", False)], wide, SMALL + 1)
+    return wide, wrap(
+        [(picture["strong"], True), (f"  {pictures.caption_of(picture)}", False)], wide, SMALL + 1
+    )
 
 
 def _width(drawing: figures.Drawing, wide: float) -> float:

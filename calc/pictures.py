@@ -36,6 +36,8 @@ _DRAWINGS: Mapping[str, Callable[..., Drawing]] = {
     "taper": figures_taper.taper,
     "bolt-circle": figures_bolt_circle.bolt_circle,
 }
+#: How the unit of a drawing's sizes is spoken of; zones say their own on the drawing.
+_UNITS = {"inch": "inches", "mm": "millimetres"}
 
 
 class Shown(NamedTuple):
@@ -59,11 +61,17 @@ def shown(pictures: Sequence[Picture]) -> list[Shown]:
         Shown(
             to_svg(drawing(picture)),
             picture["strong"],
-            picture["text"],
+            caption_of(picture),
             _column(picture, len(pictures), is_even),
         )
         for picture in pictures
     ]
+
+
+def caption_of(picture: Picture) -> str:
+    """What stands after the bold words of a caption: the picture's own text, and the unit of its sizes."""
+    unit = _UNITS.get(picture["figures"].get("unit", ""))
+    return f"{picture['text']}; sizes in {unit}" if unit else picture["text"]
 
 
 def _column(picture: Picture, number: int, is_even: bool) -> str:

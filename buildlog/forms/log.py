@@ -26,7 +26,7 @@ class LogForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
         label="How long",
         required=False,
         max_length=20,
-        help_text="90, or 2 h 20. Empty if you do not know.",
+        help_text="Minutes, as 90, or 2 h 20. Empty if you do not know.",
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
     part = forms.CharField(

@@ -91,6 +91,7 @@ def _page(
         casting=casting,
         line=line,
         claims=[(one, _allot_form(one, allotting)) for one in claims],
+        is_contested=casting.pk in standing.contested(),
         needs=register.needs_of(standing, casting.pk),
         behind=register.behind(standing, casting.pk),
         bought=[(one, _chase_form(one)) for one in bought],

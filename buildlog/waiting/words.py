@@ -1,7 +1,7 @@
 """How waiting is said: in what state a casting is that is waited for, in a few words."""
 
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from buildlog.clock import day_words
@@ -23,11 +23,11 @@ class Stands:
 
 def stands(standing: Standing, casting: int) -> Stands:
     """How a casting stands that something waits for."""
-    held, today = standing.held_of(casting), standing.today
+    held = standing.held_of(casting)
     short = standing.short_of(casting) if casting in standing.holdings else 0
     contested = standing.shares.get(casting)
     if held.unseen:
-        return Stands("wait", "is-wait", f"{held.unseen} here, to be looked at", _order(standing, casting))
+        return _with_unseen(standing, casting, short)
     if not held.owed:
         if contested and contested.is_contested:
             return Stands(
@@ -36,14 +36,29 @@ def stands(standing: Standing, casting: int) -> Stands:
         if held.rejected and short:
             return Stands("no", "is-stop", "rejected; none ordered in its place", "not ordered")
         return Stands("no", "is-stop", "not ordered", "not ordered")
-    first, rest = held.owed[0], max(short - held.to_come, 0)
-    more = f"; {rest} more not ordered" if rest else ""
+    return _still_owed(standing, casting, short - held.to_come)
+
+
+def _with_unseen(standing: Standing, casting: int, short: int) -> Stands:
+    """How a casting stands of which some are here and were not looked at yet."""
+    held = standing.held_of(casting)
+    here, wanting = f"{held.unseen} here, to be looked at", short - held.unseen
+    if wanting <= 0 or not held.owed:
+        more = f"; {wanting} more not ordered" if wanting > 0 else ""
+        return Stands("wait", "is-wait", here + more, _order(standing, casting))
+    owed = _still_owed(standing, casting, wanting - held.to_come)
+    return replace(owed, words=f"{here}; {owed.words}")
+
+
+def _still_owed(standing: Standing, casting: int, not_ordered: int) -> Stands:
+    """How a casting stands of which some are owed: by the first day promised."""
+    first, today = standing.held_of(casting).owed[0], standing.today
+    more = f"; {not_ordered} more not ordered" if not_ordered > 0 else ""
     late = first.overdue(today)
     if late:
-        words = (
-            f"overdue {late} day{'' if late == 1 else 's'}, promised {day_words(first.promised_on, today)}"
-        )
-        return Stands("late", "is-stop", words + more, _order(standing, casting), late)
+        days = f"{late} day{'' if late == 1 else 's'}"
+        words = f"overdue {days}, promised {day_words(first.promised_on, today)}{more}"
+        return Stands("late", "is-stop", words, _order(standing, casting), late)
     return Stands("wait", "is-wait", _promise(first.promised_on, today) + more, _order(standing, casting))
 
 

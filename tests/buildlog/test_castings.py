@@ -328,3 +328,16 @@ def test_casting_when_a_part_names_it_or_it_was_ordered_then_it_stays(site, buil
     assert f"K-001 stays: {part.key} is made from it." in words(remove(site, named))
     assert "K-002 stays: a part needs it, or it was ordered or came once." in words(remove(site, ordered))
     assert build.castings.count() == 2
+
+
+def test_casting_page_when_more_parts_claim_it_than_it_can_serve_then_it_says_so_until_it_is_allotted(
+    site, build
+):
+    casting = make_casting(build, number="K-033")
+    left, _ = (make_casting_part(casting, number="H-021", hand=hand) for hand in "LR")
+    stores.receive(build, {(casting, None): 1}, on=TODAY, by=None)
+    stores.judge(casting, None, accepted=1, rejected=0, reason="", on=TODAY, by=None)
+    said = "More parts claim it than what is on hand can serve."
+    assert said in words(site.get(casting.get_absolute_url()))
+    stores.allot(casting, left, 1, by=None)
+    assert said not in words(site.get(casting.get_absolute_url()))

@@ -99,3 +99,23 @@ def test_casting_when_one_is_on_hand_and_two_claim_it_then_it_says_so():
 def test_casting_when_on_two_orders_then_both_are_named_the_first_promised_first():
     soon = ordered(line=2, promised=TODAY + timedelta(days=1))
     assert told(ordered(), soon, parts=2, lines=2) == ("wait", "promised tomorrow", "O-018, O-017", 0)
+
+
+@pytest.mark.parametrize(
+    ("happened", "said"),
+    [
+        ((ordered(2), received()), ("wait", "1 here, to be looked at; no date given", "O-017", 0)),
+        (
+            (ordered(2, promised=TODAY + timedelta(days=1)), received()),
+            ("wait", "1 here, to be looked at; promised tomorrow", "O-017", 0),
+        ),
+        (
+            (ordered(2, promised=date(2025, 11, 10)), received()),
+            ("late", "1 here, to be looked at; overdue 10 days, promised 10 Nov", "O-017", 10),
+        ),
+        ((ordered(), received()), ("wait", "1 here, to be looked at; 1 more not ordered", "—", 0)),
+        ((ordered(2), received(2)), ("wait", "2 here, to be looked at", "—", 0)),
+    ],
+)
+def test_words_when_some_are_here_to_be_looked_at_then_the_rest_is_told_too(happened, said):
+    assert told(*happened, wanted=2) == said

@@ -10,7 +10,7 @@ from uuid import uuid4
 import pytest
 from django.urls import reverse
 
-from calc import records, registry
+from calc import pictures, records, registry
 from calc.models import CalculationRecord
 from tests.cast import make_cast
 from tests.factories import CIRCLES, make_head, make_part, make_record
@@ -173,3 +173,16 @@ def test_record_kept_before_there_were_pictures_then_its_page_is_as_it_was(owner
     assert "counts, degrees" in page
     assert "Red on the plate" in page
     assert not svgs(page)
+
+
+@pytest.mark.parametrize(("unit", "said"), [("inch", "; sizes in inches"), ("mm", "; sizes in millimetres")])
+def test_caption_when_a_drawing_carries_sizes_then_it_names_their_unit(unit, said):
+    picture = {
+        "kind": "keyway-shaft",
+        "figures": {"unit": unit},
+        "strong": "Shaft in section",
+        "text": "1/4 in key; drawn to scale",
+        "wide": False,
+    }
+    assert pictures.caption_of(picture) == f"1/4 in key; drawn to scale{said}"
+    assert pictures.caption_of(picture | {"figures": {}}) == "1/4 in key; drawn to scale"
