@@ -17,12 +17,16 @@ def today() -> date:
     return timezone.localdate(now())
 
 
+def day_in_full(day: date) -> str:
+    """A day as an entry of one is written: `30 Jun 2025`."""
+    return f"{day.day} {day:%b} {day.year}"
+
+
 def day_words(day: date | None, today: date) -> str:
     """A day as it is spoken of: `30 Jun`, with its year where that is not this one; a dash for none."""
     if day is None:
         return "—"
-    said = f"{day.day} {day:%b}"
-    return said if day.year == today.year else f"{said} {day.year}"
+    return f"{day.day} {day:%b}" if day.year == today.year else day_in_full(day)
 
 
 @contextmanager

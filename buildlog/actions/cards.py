@@ -331,5 +331,4 @@ def _worked_from(records: Sequence[CalculationRecord]) -> str:
 
 
 def _day(moment: datetime) -> str:
-    day = timezone.localtime(moment)
-    return f"{day.day} {day:%b %Y}"
+    return clock.day_in_full(timezone.localdate(moment))

@@ -8,7 +8,7 @@ from django.db.models import Q
 
 from buildlog import clock
 from buildlog.actions.stages import Doer, note_history
-from buildlog.models import Build, Casting, CastingNeed, Mate, Part, PartFirst, casting_key
+from buildlog.models import Build, Casting, CastingNeed, CastingNumbers, Mate, Part, PartFirst
 
 BATCH = 200
 
@@ -30,18 +30,22 @@ class Needs:
     mates: tuple[Part, ...]
 
 
+def numbers_of(build: Build) -> CastingNumbers:
+    """The numbers in the register."""
+    return CastingNumbers(build.castings.values_list("number", flat=True))
+
+
 def register_castings(build: Build) -> None:
     """Give every casting number that a part names a line in the register, called after that part."""
-    known = set(build.castings.values_list("number", flat=True))
-    new: dict[str, Casting] = {}
+    known = numbers_of(build)
+    new: list[Casting] = []
     parts = Part.objects.live().filter(build=build).exclude(casting_number="")
     named = parts.order_by("number_key", "hand").values_list("casting_number", "name", "material")
     for text, name, material in named:
-        number = casting_key(text)
-        if number not in known and number not in new:
-            new[number] = Casting(build=build, number=number, name=name, material=material)
-            new[number].derive()
-    Casting.objects.bulk_create(new.values(), batch_size=BATCH)
+        if known.find(text) is None:
+            new.append(Casting(build=build, number=known.name(text), name=name, material=material))
+            new[-1].derive()
+    Casting.objects.bulk_create(new, batch_size=BATCH)
 
 
 @transaction.atomic

@@ -5,9 +5,9 @@ from collections.abc import Mapping
 from django.db import transaction
 
 from buildlog import clock
-from buildlog.actions.castings import register_castings
+from buildlog.actions.castings import numbers_of, register_castings
 from buildlog.actions.stages import Doer, needed_changed, note_history
-from buildlog.models import Assembly, Build, Hand, Part, PartUse, casting_key
+from buildlog.models import Assembly, Build, CastingNumbers, Hand, Part, PartUse
 from buildlog.models.parts import DERIVED
 
 #: What a change of a record is told by in its history.
@@ -36,7 +36,7 @@ def save_part(part: Part, uses: Mapping[Assembly, int], *, by: Doer) -> Part:
         part.waits_since = None
     elif part.waits_since is None or (old and old.waits_for != part.waits_for):
         part.waits_since = clock.today()
-    name_casting(part, old.casting_number if old else None)
+    name_casting(part, old.casting_number if old else None, numbers_of(part.build))
     part.save(update_fields=[*TYPED, *DERIVED] if old else None)
     set_uses(part, uses)
     register_castings(part.build)
@@ -54,9 +54,9 @@ def save_part(part: Part, uses: Mapping[Assembly, int], *, by: Doer) -> Part:
     return part
 
 
-def name_casting(part: Part, before: str | None) -> None:
-    """Write the casting's number the one way, and the day the part came to need it."""
-    part.casting_number = casting_key(part.casting_number)
+def name_casting(part: Part, before: str | None, known: CastingNumbers) -> None:
+    """Write the casting's number as the register has it, and the day the part came to need it."""
+    part.casting_number = known.name(part.casting_number)
     if not part.casting_number:
         part.casting_since = None
     elif part.casting_since is None or part.casting_number != before:
@@ -66,11 +66,11 @@ def name_casting(part: Part, before: str | None) -> None:
 @transaction.atomic
 def name_own_casting(part: Part, number: str, each: int, *, by: Doer) -> None:
     """Say which casting a part is made of, and how many castings go to one part."""
-    before = part.casting_number
-    if (casting_key(number), each) == (before, part.castings_each):
-        return
+    before, before_each = part.casting_number, part.castings_each
     part.casting_number, part.castings_each = number, each
-    name_casting(part, before)
+    name_casting(part, before, numbers_of(part.build))
+    if (part.casting_number, each) == (before, before_each):
+        return
     part.save(update_fields=["casting_number", "castings_each", "casting_since", *DERIVED])
     register_castings(part.build)
     many = f", {each} to one part" if each > 1 else ""

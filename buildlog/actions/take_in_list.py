@@ -9,13 +9,13 @@ from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
 from django.db import transaction
 
 from buildlog import clock
-from buildlog.actions.castings import register_castings
+from buildlog.actions.castings import numbers_of, register_castings
 from buildlog.actions.parts import TOLD, name_casting
 from buildlog.actions.stages import needed_changed
 from buildlog.lists.comparing import PartPlan, Preview, compare
 from buildlog.lists.placing import Place
 from buildlog.lists.reading import ReadList
-from buildlog.models import Assembly, Build, HistoryLine, ListDraft, Part, PartUse
+from buildlog.models import Assembly, Build, CastingNumbers, HistoryLine, ListDraft, Part, PartUse
 from buildlog.models.parts import DERIVED
 
 KEEP_DRAFTS = timedelta(days=7)
@@ -82,11 +82,12 @@ def write_list(preview: Preview, *, by: Doer, told: str, at: datetime) -> None:
     ids = _made_assemblies(build, preview.assemblies)
     new = [plan for plan in preview.plans if plan.part is None]
     changed = [plan for plan in preview.plans if plan.part is not None]
-    made = Part.objects.bulk_create([_new_part(build, plan) for plan in new], batch_size=BATCH)
+    known = numbers_of(build)
+    made = Part.objects.bulk_create([_new_part(build, plan, known) for plan in new], batch_size=BATCH)
     for plan, part in zip(new, made, strict=True):
         plan.part = part
     lines = [_line(part, f"Added {told}", by, at) for part in made]
-    lines += _changed_parts(changed, by, told, at)
+    lines += _changed_parts(changed, by, told, at, known)
     HistoryLine.objects.bulk_create(lines, batch_size=BATCH)
     _write_uses(preview.plans, ids)
     register_castings(build)
@@ -101,15 +102,17 @@ def _made_assemblies(build: Build, places: Iterable[Place]) -> dict[Place, int]:
     }
 
 
-def _new_part(build: Build, plan: PartPlan) -> Part:
+def _new_part(build: Build, plan: PartPlan, known: CastingNumbers) -> Part:
     values: dict[str, Any] = dict(plan.values)
     part = Part(build=build, number=plan.key[0], hand=plan.key[1], **values)
-    name_casting(part, None)
+    name_casting(part, None, known)
     part.derive()
     return part
 
 
-def _changed_parts(plans: Iterable[PartPlan], by: Doer, told: str, at: datetime) -> list[HistoryLine]:
+def _changed_parts(
+    plans: Iterable[PartPlan], by: Doer, told: str, at: datetime, known: CastingNumbers
+) -> list[HistoryLine]:
     parts, lines, fields = [], [], set[str]()
     for plan in plans:
         part = plan.part
@@ -123,7 +126,7 @@ def _changed_parts(plans: Iterable[PartPlan], by: Doer, told: str, at: datetime)
         before = part.casting_number
         for name, value in plan.values.items():
             setattr(part, name, value)
-        name_casting(part, before)
+        name_casting(part, before, known)
         part.derive()
         parts.append(part)
         fields.update(plan.values)

@@ -7,8 +7,9 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from buildlog.actions.castings import numbers_of
 from buildlog.forms.days import CountField, DayField
-from buildlog.models import Build, Casting, OrderLine, casting_key
+from buildlog.models import Build, Casting, CastingNumbers, OrderLine, casting_key
 from buildlog.signs import SeenForm
 
 #: What is wrong with castings, in the words of the trade; anything else is told in one's own.
@@ -45,8 +46,8 @@ class CastingForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
 
     def clean_number(self) -> str:
         number = casting_key(str(self.cleaned_data["number"]))
-        if Casting.objects.filter(build=self.instance.build, number=number).exists():
-            raise ValidationError(f"{number} is in the register already. Give this one another number.")
+        if stands := numbers_of(self.instance.build).find(number):
+            raise ValidationError(f"{stands} is in the register already. Give this one another number.")
         return number
 
 
@@ -128,25 +129,21 @@ class FoundBadForm(ActForm):
 
 
 def casting_meant(castings: Mapping[str, Casting], text: str) -> Casting | None:
-    """The casting of that number; `k040` and `K 040` mean `K-040` where the register has one such."""
+    """The casting that a number typed means."""
+    number = CastingNumbers(castings).find(text)
+    return castings[number] if number else None
+
+
+def casting_typed(castings: Mapping[str, Casting], text: str) -> Casting | None:
+    """The casting that a line is for, none where its number is empty; refused where the build has no such."""
     number = casting_key(text)
-    if number in castings:
-        return castings[number]
-    bare = _bare(number)
-    alike = [casting for known, casting in castings.items() if bare and _bare(known) == bare]
-    return alike[0] if len(alike) == 1 else None
-
-
-def _bare(number: str) -> str:
-    return "".join(sign for sign in number if sign not in "- ")
-
-
-def unknown_casting(number: str) -> ValidationError:
-    """What to do about a number that no casting of the build has."""
-    return ValidationError(
-        f"{number} is not in the register of castings. Write the number as it stands there, or add it to the "
-        "register first."
-    )
+    casting = casting_meant(castings, number)
+    if number and casting is None:
+        raise ValidationError(
+            f"{number} is not in the register of castings. Write the number as it stands there, or add it to "
+            "the register first."
+        )
+    return casting
 
 
 def reason_of(kind: str, words: str) -> str:

@@ -80,8 +80,8 @@ class DayField(forms.Field):
         """Refuse a day that cannot be meant."""
         if day > clock.today():
             raise ValidationError(
-                f"{_said(day)} is still to come. Write the day it happened: today, {_said(clock.today())}, "
-                "at the latest."
+                f"{clock.day_in_full(day)} is still to come. Write the day it happened: today, "
+                f"{clock.day_in_full(clock.today())}, at the latest."
             )
         _refuse_old(day)
 
@@ -92,7 +92,7 @@ class PromiseField(DayField):
     def check(self, day: date) -> None:
         if day.year > clock.today().year + YEARS_AHEAD:
             raise ValidationError(
-                f"{_said(day)} is more than {YEARS_AHEAD} years off. Is the year a slip? "
+                f"{clock.day_in_full(day)} is more than {YEARS_AHEAD} years off. Is the year a slip? "
                 f"Write {clock.today().year + YEARS_AHEAD} at the latest."
             )
         _refuse_old(day)
@@ -127,9 +127,6 @@ class CountField(forms.Field):
 def _refuse_old(day: date) -> None:
     if day < FIRST_DAY:
         raise ValidationError(
-            f"{_said(day)} is before {FIRST_DAY.year}. Is the year a slip? Write it in full, as 20 Nov 2025."
+            f"{clock.day_in_full(day)} is before {FIRST_DAY.year}. Is the year a slip? "
+            "Write it in full, as 20 Nov 2025."
         )
-
-
-def _said(day: date) -> str:
-    return f"{day.day} {day:%b} {day.year}"

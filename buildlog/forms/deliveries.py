@@ -7,10 +7,10 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from buildlog.forms.castings import REASONS, ActForm, casting_meant, reason_of, unknown_casting
+from buildlog.forms.castings import REASONS, ActForm, casting_typed, reason_of
 from buildlog.forms.days import CountField, DayField
 from buildlog.forms.orders import not_before
-from buildlog.models import Casting, OrderLine, casting_key
+from buildlog.models import Casting, OrderLine
 from buildlog.signs import SeenForm
 
 LOOSE = 3
@@ -94,13 +94,8 @@ class LooseForm(SeenForm, forms.Form):
         self.castings = castings
 
     def clean_number(self) -> str:
-        number = casting_key(str(self.cleaned_data["number"]))
-        if not number:
-            return ""
-        casting = casting_meant(self.castings, number)
-        if casting is None:
-            raise unknown_casting(number)
-        return casting.number
+        casting = casting_typed(self.castings, str(self.cleaned_data["number"]))
+        return casting.number if casting else ""
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data

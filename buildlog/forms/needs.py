@@ -9,7 +9,7 @@ from django.utils.functional import cached_property
 
 from buildlog.actions.castings import Needs
 from buildlog.forms.castings import casting_meant
-from buildlog.models import Build, Casting, Part, casting_key
+from buildlog.models import Build, Casting, Part
 from buildlog.numbers import key_of, read_number
 from buildlog.signs import SeenForm
 
@@ -55,11 +55,6 @@ class NeedsForm(SeenForm, forms.Form):
         self.part = part
         kwargs.setdefault("initial", _standing(part))
         super().__init__(*args, **kwargs)
-
-    def clean_casting_number(self) -> str:
-        text = str(self.cleaned_data["casting_number"])
-        meant = casting_meant(self._register, text)
-        return meant.number if meant else casting_key(text)
 
     def clean_castings_each(self) -> int:
         text = str(self.cleaned_data["castings_each"]).strip() or "1"

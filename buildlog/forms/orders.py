@@ -7,10 +7,11 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from buildlog import clock
 from buildlog.actions.stores import Asked
-from buildlog.forms.castings import ActForm, casting_meant, unknown_casting
+from buildlog.forms.castings import ActForm, casting_typed
 from buildlog.forms.days import CountField, DayField, PromiseField
-from buildlog.models import Build, Casting, Order, Supplier, casting_key
+from buildlog.models import Build, Casting, Order, Supplier
 from buildlog.money import read_money
 from buildlog.signs import SeenForm, refuse_unseen
 
@@ -108,13 +109,8 @@ class LineForm(SeenForm, forms.Form):
         self.casting: Casting | None = None
 
     def clean_number(self) -> str:
-        number = casting_key(str(self.cleaned_data["number"]))
-        if not number:
-            return ""
-        self.casting = casting_meant(self.castings, number)
-        if self.casting is None:
-            raise unknown_casting(number)
-        return self.casting.number
+        self.casting = casting_typed(self.castings, str(self.cleaned_data["number"]))
+        return self.casting.number if self.casting else ""
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data
@@ -266,7 +262,7 @@ def line_errors(lines: "forms.BaseFormSet[Any]") -> list[str]:
 def not_before(order: Order | None, day: Any, done: str) -> Any:
     """Nothing can happen to an order before it was written."""
     if order and day and day < order.ordered_on:
-        was = f"{order.ordered_on.day} {order.ordered_on:%b} {order.ordered_on.year}"
+        was = clock.day_in_full(order.ordered_on)
         raise ValidationError(
             f"Order {order.number} was written on {was}: nothing of it can have been {done} before. "
             "Put one of the two days right."

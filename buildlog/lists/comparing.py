@@ -12,7 +12,7 @@ from buildlog.lists.formulas import disarm_undone
 from buildlog.lists.placing import Place, Placer
 from buildlog.lists.reading import ReadList, ReadRow
 from buildlog.lists.standing import Key, Standing, standing_of
-from buildlog.models import Build, Kind, Part, PartUse, Stage
+from buildlog.models import Build, Kind, Part, PartUse, Stage, casting_sense
 from buildlog.numbers import key_of
 
 STATES = ("wrong", "new", "changed", "same")
@@ -286,7 +286,10 @@ class _Comparison:
     def _value(self, column: Column, cell: str, stands: str, *, is_known: bool) -> str:
         if is_known and (same_text(cell, stands) or same_text(disarm_undone(cell), stands)):
             return stands
-        return read_field(column, cell, self.unit)
+        text = read_field(column, cell, self.unit)
+        if column.field == "casting_number" and casting_sense(text) == casting_sense(stands):
+            return stands
+        return text
 
     def _complete_new(self, plan: PartPlan, rows: Sequence[Row]) -> None:
         for row in rows:

@@ -3,7 +3,15 @@
 from buildlog.models.assemblies import Assembly
 from buildlog.models.builds import Build, Currency, Membership, Role, Units
 from buildlog.models.cards import Paper, WorkCard
-from buildlog.models.castings import Casting, CastingNeed, Mate, PartFirst, casting_key
+from buildlog.models.castings import (
+    Casting,
+    CastingNeed,
+    CastingNumbers,
+    Mate,
+    PartFirst,
+    casting_key,
+    casting_sense,
+)
 from buildlog.models.drawings import Drawing, SheetIssue
 from buildlog.models.history import HistoryLine
 from buildlog.models.lists import ListDraft
@@ -17,6 +25,7 @@ __all__ = [
     "Build",
     "Casting",
     "CastingNeed",
+    "CastingNumbers",
     "Currency",
     "DividingHead",
     "Drawing",
@@ -46,4 +55,5 @@ __all__ = [
     "Units",
     "WorkCard",
     "casting_key",
+    "casting_sense",
 ]

@@ -1,18 +1,22 @@
 """Castings and what a part needs before it can go on: castings, parts made first, mates."""
 
+import re
+from collections.abc import Iterable
+
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.urls import reverse
 
 from buildlog.materials import hatch_of
 from buildlog.models.builds import Build
+from buildlog.models.numbered import Numbered
 from buildlog.models.parts import Part
-from buildlog.numbers import number_key
 
+_RUNS = re.compile(r"\d+|[^\d\s-]+")
 QUANTITY = (MinValueValidator(1), MaxValueValidator(999))
 
 
-class Casting(models.Model):
+class Casting(Numbered):
     """One pattern's casting, by the number it is ordered under; a part names its own by that number."""
 
     build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="castings")
@@ -20,7 +24,6 @@ class Casting(models.Model):
     name = models.CharField("name", max_length=120, blank=True)
     material = models.CharField("made of", max_length=80, blank=True)
     note = models.TextField("note", max_length=1000, blank=True)
-    number_key = models.CharField(max_length=130, editable=False, default="")
 
     class Meta:
         ordering = ("number_key",)
@@ -34,14 +37,6 @@ class Casting(models.Model):
 
     def __str__(self) -> str:
         return f"{self.number} {self.name}".strip()
-
-    def save(self, *args: object, **kwargs: object) -> None:
-        self.derive()
-        super().save(*args, **kwargs)  # type: ignore[arg-type]
-
-    def derive(self) -> None:
-        """Work out the column that lists sort by."""
-        self.number_key = number_key(self.number)
 
     def get_absolute_url(self) -> str:
         return reverse("casting_page", args=[self.pk])
@@ -106,3 +101,38 @@ class Mate(models.Model):
 def casting_key(text: str) -> str:
     """The one way a casting's number is written: `k-040 ` is `K-040`."""
     return " ".join(text.upper().replace("–", "-").split())
+
+
+def casting_sense(text: str) -> str:
+    """What the writings of a number have in common: `k040` and `K 040` are `K-040`, `112` is not `1-12`."""
+    number = casting_key(text)
+    return "-".join(_RUNS.findall(number)) or number
+
+
+class CastingNumbers:
+    """The castings' numbers that a build has, each found by whatever way it is typed."""
+
+    def __init__(self, known: Iterable[str]) -> None:
+        self._known: set[str] = set()
+        self._by_sense: dict[str, set[str]] = {}
+        for number in known:
+            self._add(number)
+
+    def _add(self, number: str) -> None:
+        self._known.add(number)
+        self._by_sense.setdefault(casting_sense(number), set()).add(number)
+
+    def find(self, text: str) -> str | None:
+        """The number meant; None where there is none like it, or several and none of them to the letter."""
+        number = casting_key(text)
+        if number in self._known:
+            return number
+        alike = self._by_sense.get(casting_sense(number), set())
+        return next(iter(alike)) if len(alike) == 1 else None
+
+    def name(self, text: str) -> str:
+        """The number meant, or the one that is typed; that is one of them from now on."""
+        number = self.find(text) or casting_key(text)
+        if number:
+            self._add(number)
+        return number

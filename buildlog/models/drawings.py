@@ -5,10 +5,10 @@ from django.db import models
 from django.urls import reverse
 
 from buildlog.models.builds import Build
-from buildlog.numbers import number_key
+from buildlog.models.numbered import Numbered
 
 
-class Drawing(models.Model):
+class Drawing(Numbered):
     """One sheet of the set; a part names it by its number, as `12 B` with the issue."""
 
     build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="drawings")
@@ -24,7 +24,6 @@ class Drawing(models.Model):
     title = models.CharField("title", max_length=120)
     place = models.CharField("where the paper is", max_length=120, blank=True)
     note = models.TextField("note", max_length=1000, blank=True)
-    number_key = models.CharField(max_length=130, editable=False, default="")
 
     class Meta:
         ordering = ("number_key",)
@@ -38,14 +37,6 @@ class Drawing(models.Model):
 
     def __str__(self) -> str:
         return f"Sheet {self.number} {self.title}"
-
-    def save(self, *args: object, **kwargs: object) -> None:
-        self.derive()
-        super().save(*args, **kwargs)  # type: ignore[arg-type]
-
-    def derive(self) -> None:
-        """Work out the column that the register is in the order of."""
-        self.number_key = number_key(self.number)
 
     def get_absolute_url(self) -> str:
         return reverse("drawing_page", args=[self.pk])

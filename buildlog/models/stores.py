@@ -7,8 +7,8 @@ from django.urls import reverse
 
 from buildlog.models.builds import Build
 from buildlog.models.castings import QUANTITY, Casting
+from buildlog.models.numbered import Numbered
 from buildlog.models.parts import Part
-from buildlog.numbers import number_key
 
 
 class Supplier(models.Model):
@@ -32,7 +32,7 @@ class Supplier(models.Model):
         return self.name
 
 
-class Order(models.Model):
+class Order(Numbered):
     """One order to one supplier."""
 
     build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="orders")
@@ -40,7 +40,6 @@ class Order(models.Model):
     number = models.CharField("number", max_length=20)
     ordered_on = models.DateField("ordered on")
     note = models.TextField("note", max_length=1000, blank=True)
-    number_key = models.CharField(max_length=130, editable=False, default="")
 
     class Meta:
         ordering = ("-ordered_on", "-number_key")
@@ -54,14 +53,6 @@ class Order(models.Model):
 
     def __str__(self) -> str:
         return f"order {self.number}"
-
-    def save(self, *args: object, **kwargs: object) -> None:
-        self.derive()
-        super().save(*args, **kwargs)  # type: ignore[arg-type]
-
-    def derive(self) -> None:
-        """Work out the column that lists sort by."""
-        self.number_key = number_key(self.number)
 
     def get_absolute_url(self) -> str:
         return reverse("order_page", args=[self.pk])

@@ -15,10 +15,10 @@ from buildlog import access, clock
 from buildlog.actions import stores as stores_actions
 from buildlog.forms.castings import AllotForm, CastingForm, FindCastingForm, FoundBadForm, way_key
 from buildlog.forms.orders import ChaseForm
-from buildlog.models import Build, Casting, OrderLine, Part, casting_key
+from buildlog.models import Build, Casting, OrderLine
 from buildlog.views.pages import show
 from buildlog.waiting import register
-from buildlog.waiting.facts import PartFact
+from buildlog.waiting.facts import PartFact, facts_of
 from buildlog.waiting.standing import Standing, standing_of
 from buildlog.waiting.told import told
 
@@ -192,11 +192,8 @@ def _entry(request: HttpRequest, build: Build, casting: Casting, start: dict[str
 def casting_remove(request: HttpRequest, pk: int) -> HttpResponse:
     """Take a casting out of the register that nothing names and nothing happened to."""
     casting = access.casting_to_write(request.user, pk)
-    named = [
-        part.key
-        for part in Part.objects.live().filter(build=casting.build).exclude(casting_number="")
-        if casting_key(part.casting_number) == casting.number
-    ]
+    facts = facts_of(casting.build)
+    named = [part.key for part in facts.parts if part.casting == casting.pk]
     if named:
         messages.error(
             request, f"{casting.number} stays: {', '.join(named[:5])} is made from it. Change that first."

@@ -230,7 +230,7 @@ def _too_early(look: LookForm, found: list[Looked]) -> bool:
     for one in found:
         came = one.count.first_received_on
         if came and on < came and (one.form.accepted or one.form.rejected):
-            day = f"{came.day} {came:%b} {came.year}"
+            day = clock.day_in_full(came)
             look.add_error("on", f"{one.casting.number} came on {day}: it was looked at then, or later.")
             return True
     return False

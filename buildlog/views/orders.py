@@ -22,7 +22,7 @@ from buildlog.forms.orders import (
     line_errors,
     line_forms,
 )
-from buildlog.models import Build, Casting, Order, OrderLine
+from buildlog.models import Build, Casting, CastingNumbers, Order, OrderLine
 from buildlog.views.pages import show
 from buildlog.waiting import buying, rows
 from buildlog.waiting.standing import Standing, standing_of
@@ -94,11 +94,13 @@ def order_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _start(build: Build, request: HttpRequest) -> list[dict[str, Any]]:
     """The castings an order is started with, and how many of each are missing and not asked for."""
-    asked = {number.upper() for number in request.GET.getlist("casting")}
+    asked = request.GET.getlist("casting")
     if not asked and "wanted" not in request.GET:
         return []
     standing = standing_of(build)
-    wanted = [pk for pk in standing.castings if standing.castings[pk].number in asked]
+    known = CastingNumbers(casting.number for casting in standing.castings.values())
+    named = {known.find(text) for text in asked}
+    wanted = [pk for pk, casting in standing.castings.items() if casting.number in named]
     if "wanted" in request.GET:
         wanted += [pk for pk in rows.unordered(standing) if pk not in wanted]
     return [

@@ -30,7 +30,6 @@ def supplier_edit(request: HttpRequest, pk: int) -> HttpResponse:
         build=supplier.build,
         nav="stores",
         form=form,
-        supplier=supplier,
         orders=list(supplier.orders.all()),
         waits=sorted(waits_before(standing_of(supplier.build)).get(name, [])),
         status=422 if form.errors else 200,

@@ -8,13 +8,13 @@ from buildlog.models import (
     Build,
     Casting,
     CastingNeed,
+    CastingNumbers,
     Happening,
     OrderLine,
     Part,
     PartFirst,
     Stage,
     StoresEvent,
-    casting_key,
 )
 from buildlog.models.parts import MADE_STAGES
 from buildlog.numbers import key_of
@@ -119,9 +119,10 @@ def _parts(build: Build, by_number: dict[str, int]) -> Iterable[PartFact]:
         "pk", "number", "hand", "number_key", "name", "stage", "scrap", "needed_sum", "casting_number",
         "castings_each", "casting_since", "waits_for", "waits_since",
     )  # fmt: skip
+    known = CastingNumbers(by_number)
     for row in Part.objects.live().filter(build=build).with_needed().values_list(*names):
         pk, number, hand, number_key, name, stage, scrap, needed, casting, each, *rest = row
-        own = by_number.get(casting_key(casting)) if casting else None
+        own = by_number.get(known.find(casting) or "") if casting else None
         yield PartFact(
             pk=pk,
             key=key_of(number, hand),

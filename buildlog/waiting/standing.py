@@ -52,9 +52,6 @@ class Standing:
         wait = self.wait_of(part)
         return bool(wait.castings or wait.firsts or fact.typed)
 
-    def waits_for_castings(self, part: int) -> bool:
-        return bool(self.wait_of(part).castings)
-
     @property
     def waiting(self) -> set[int]:
         """Every part that waits for something."""

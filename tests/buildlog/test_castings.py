@@ -288,6 +288,7 @@ def test_casting_when_added_then_in_the_register_under_its_number(site, build):
         ({"number": ""}, "Number: This field is required"),
         ({"number": "K-033"}, "Number: K-033 is in the register already. Give this one another number."),
         ({"number": "k-033"}, "Number: K-033 is in the register already. Give this one another number."),
+        ({"number": "k033"}, "Number: K-033 is in the register already. Give this one another number."),
         ({"number": "K" * 21}, "Number: Ensure this value has at most 20 characters"),
         ({"name": "n" * 121}, "Name: Ensure this value has at most 120 characters"),
         ({"note": "n" * 1001}, "Note: Ensure this value has at most 1000 characters"),

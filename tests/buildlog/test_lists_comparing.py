@@ -10,7 +10,7 @@ from buildlog.actions.take_in_list import write_list
 from buildlog.lists.comparing import Preview, compare
 from buildlog.lists.reading import read_list
 from buildlog.models import Build, Kind, Part
-from tests.factories import make_assembly, make_build, make_part, make_user
+from tests.factories import make_assembly, make_build, make_casting, make_part, make_user
 
 pytestmark = pytest.mark.django_db
 
@@ -47,6 +47,25 @@ def test_row_when_number_and_name_are_new_then_new(build):
     assert states(preview) == ["new"]
     assert preview.rows[0].key == "S-16"
     assert preview.new_parts == 1
+
+
+def test_row_when_a_casting_is_typed_in_another_way_then_it_is_that_casting(build):
+    make_casting(build, number="K-040")
+    list_of = ("Number,Name,Casting number", "S-016,Wheel,k040", "S-017,Centre,B 7", "S-018,Hub,B7")
+    taken_in(build, *list_of)
+    assert {part.casting_number for part in build.parts.all()} == {"K-040", "B 7"}
+    assert {casting.number for casting in build.castings.all()} == {"K-040", "B 7"}
+    assert states(preview_of(build, *list_of)) == ["same"] * 3
+
+
+def test_row_when_hyphens_part_figures_then_the_castings_are_two(build):
+    taken_in(build, "Number,Name,Casting number", "S-016,Wheel,1-12", "S-017,Centre,11-2", "S-018,Hub,112")
+    assert {casting.number for casting in build.castings.all()} == {"1-12", "11-2", "112"}
+
+
+def test_row_when_a_casting_cell_is_emptied_for_a_part_without_one_then_same(build):
+    make_part(build, number="S-016", name="Wheel")
+    assert states(preview_of(build, "Number,Name,Casting number", "S-016,Wheel,")) == ["same"]
 
 
 def test_row_when_new_without_a_name_then_wrong(build):

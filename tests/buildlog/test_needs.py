@@ -64,6 +64,15 @@ def test_needs_when_the_hyphen_is_left_out_then_no_second_casting_comes_of_it(si
     assert Casting.objects.count() == 2
 
 
+def test_needs_when_only_the_hyphen_is_typed_otherwise_then_nothing_is_changed(site, build, wheel):
+    say(site, wheel, casting_number="K-040")
+    lines = wheel.history.count()
+    say(site, wheel, casting_number="k040")
+    wheel.refresh_from_db()
+    assert wheel.casting_number == "K-040"
+    assert wheel.history.count() == lines
+
+
 def test_needs_when_another_casting_is_named_then_it_only_has_to_be_here(site, build, wheel):
     block = make_casting(build, number="K-022")
     say(site, wheel, castings="K-022 × 2")

@@ -13,7 +13,7 @@ from buildlog.actions.parts import bin_part, restore_part, save_part
 from buildlog.actions.stages import record_count
 from buildlog.models import HistoryLine, Part, PartUse
 from tests.buildlog.part_entry import EVERYTHING, HUGE, TURNED, new_address, refused, used, write
-from tests.factories import make_assembly, make_build, make_part, make_record
+from tests.factories import make_assembly, make_build, make_casting, make_part, make_record
 from tests.pages import alerts, entries, line_of, words
 
 pytestmark = pytest.mark.django_db
@@ -81,6 +81,15 @@ def test_quantity_when_the_place_is_another_parts_then_not_found(site, build, cy
 
 
 # ---- a part written down ---------------------------------------------------------------------------------
+
+
+def test_part_when_its_casting_is_typed_without_the_hyphen_then_it_is_the_one_in_the_register(
+    site, build, cylinder
+):
+    make_casting(build, number="K-040")
+    write(site, new_address(build), [(cylinder, "1")], number="S-016", name="Wheel", casting_number="k040")
+    assert Part.objects.get().casting_number == "K-040"
+    assert build.castings.count() == 1
 
 
 def test_part_when_everything_is_typed_then_all_of_it_is_kept_and_shown(site, build, cylinder, stopped_clock):
