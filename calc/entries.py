@@ -4,15 +4,14 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
-from typing import Any, Literal
+from typing import Any
 
 from calc import expansion_entries, measures, quantities, taper_entries, thread_entries
 from calc.calculation import Calculation, Input
 from calc.kernel import tables
+from calc.kernel.units import Unit
 from calc.kernel.wording import decimal_text, dms_text
 from calc.kernel.working import Outcome
-
-Unit = Literal["inch", "mm"]
 
 
 class EntryErrors(Exception):

@@ -2,15 +2,11 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from math import cos, hypot, radians, sin
-from typing import Literal
 
 from calc.figures import Arc, Circle, Drawing, Path, Point, Stroke, Text
 from calc.figures_hatch import dimension, hatched
-from calc.kernel.spur_gear_entries import INCH, fixed
-
-Unit = Literal["inch", "mm"]
+from calc.kernel.units import Unit, turned
 
 SIZE = 17.0  # of a figure, in drawing units
 _SPACING = 7.0
@@ -154,7 +150,7 @@ def pair(
         strokes += _across(gear, scale, unit)
     strokes += _along(gears[0], -1, scale, unit)
     strokes.append(Circle(0, 0, 3, "k"))
-    outside = _size(2 * _out(gears[0]) / scale, unit)
+    outside = turned(2 * _out(gears[0]) / scale, unit)
     label = f"Bevel gears of {teeth} and {mate_teeth} teeth in section, the {teeth} {outside} over its tips"
     words = [
         f"{gear.teeth} T:  face {face:.2f}°   root {root:.2f}°   back {back:.2f}°"
@@ -293,7 +289,7 @@ def _across(gear: _Cone, scale: float, unit: Unit) -> tuple[Stroke, ...]:
     u = ((end[0] - start[0]) / long, (end[1] - start[1]) / long)
     turn = radians(gear.axis)
     outwards = u[1] * sin(turn) + u[0] * cos(turn)
-    text = f"{_size(2 * _out(gear) / scale, unit)} dia"
+    text = f"{turned(2 * _out(gear) / scale, unit)} dia"
     return dimension(start, end, text, away=away if outwards > 0 else -away, size=SIZE, role="hott")
 
 
@@ -301,7 +297,7 @@ def _along(gear: _Cone, side: int, scale: float, unit: Unit) -> Iterable[Stroke]
     """The face width and the cone distance, along the pitch line of the half that does not mesh."""
     large, small = gear.on(gear.distance, 0, side), gear.on(gear.near, 0, side)
     way = 1 if side < 0 else -1
-    face, whole = _size(gear.face / scale, unit), _size(gear.distance / scale, unit)
+    face, whole = turned(gear.face / scale, unit), turned(gear.distance / scale, unit)
     yield from dimension(small, large, face, away=way * (gear.addendum + 20), size=SIZE)
     yield from dimension((0.0, 0.0), large, whole, away=way * (gear.addendum + 48), size=SIZE)
 
@@ -310,12 +306,6 @@ def _named(gear: _Cone) -> Text:
     """The teeth in the middle of the body, behind the hatching's edge."""
     x, y = gear.at(gear.back + 36, 0)
     return Text(x, y + 0.35 * SIZE, f"{gear.teeth} T", "fig", "middle", SIZE)
-
-
-def _size(mm: float, unit: Unit) -> str:
-    """A size as it is turned: three places of an inch, two of a millimetre."""
-    exact = Fraction(mm).limit_denominator(10**7)
-    return fixed(exact / INCH, 3) if unit == "inch" else fixed(exact, 2)
 
 
 def _drawing(

@@ -5,7 +5,8 @@ from math import asin, degrees, sqrt
 
 from calc.figures import Drawing, Path, Stroke, Text
 from calc.figures_hatch import arc_points, arrow, centre_lines, dimension, hatched
-from calc.figures_keyway import SIZE, Unit, broken_off, depth_text, upright, width_text, work_text
+from calc.figures_keyway import SIZE, broken_off, upright, width_text
+from calc.kernel.units import Unit, turned
 
 _BORE = 100.0  # the most of a radius as drawn; all else to the same scale
 _OUT = 134.0  # how far up the floor of the last pass may come
@@ -45,13 +46,13 @@ def passes(*, bore: float, key_width: float, depths: Sequence[float], unit: Unit
         *(Path(((-half, floor), (half, floor)), "t0") for floor in floors[:-1]),
         centre_lines((0, 0), out + 12)[0],
         *_inside(half, corner, out, width_text(key_width, unit)),
-        *upright(out + 28, (half, floors[-1]), (0, radius), depth_text(bore + depths[-1], unit), "hott"),
-        *_written(half, out, floors, [depth_text(bore + depth, unit) for depth in depths]),
-        Text(0, out + 16 + SIZE, f"{work_text(bore, unit)} bore", "fig", "middle", SIZE),
+        *upright(out + 28, (half, floors[-1]), (0, radius), turned(bore + depths[-1], unit), "hott"),
+        *_written(half, out, floors, [turned(bore + depth, unit) for depth in depths]),
+        Text(0, out + 16 + SIZE, f"{width_text(bore, unit)} bore", "fig", "middle", SIZE),
     ]
-    each = ", ".join(depth_text(bore + depth, unit) for depth in depths)
+    each = ", ".join(turned(bore + depth, unit) for depth in depths)
     label = (
-        f"Section of the hub, {work_text(bore, unit)} bore, keyway {width_text(key_width, unit)} wide: "
+        f"Section of the hub, {width_text(bore, unit)} bore, keyway {width_text(key_width, unit)} wide: "
         f"across the bore after each pass {each}"
     )
     return Drawing(label, -_HALF, -_UP, 2 * _HALF, _UP + _DOWN, tuple(strokes))

@@ -1,17 +1,13 @@
 """A spur gear in mesh with its mate, its blank in section, and one of its teeth, to scale."""
 
 from collections.abc import Iterable, Sequence
-from fractions import Fraction
 from itertools import pairwise
 from math import cos, radians, sin
-from typing import Literal
 
 from calc.figures import Circle, Drawing, Path, Point, Role, Stroke, Text
 from calc.figures_hatch import arrow, centre_lines, dimension, hatched
-from calc.kernel.spur_gear_entries import INCH, fixed
 from calc.kernel.spur_gear_profile import Profile, outline, shifted_half_angle
-
-Unit = Literal["inch", "mm"]
+from calc.kernel.units import Unit, fine, turned
 
 SIZE = 17.0  # of a figure, in drawing units
 _SPACING = 7.0
@@ -84,7 +80,7 @@ def blank(
     spare = max(0.0, _NARROW - (wide - left)) / 2
     below = tall + (52 if mate else 18)
     label = (
-        f"{_gears_words(teeth, mate_teeth)}, and the blank in section, {_size(2 * own.tip, unit)} diameter"
+        f"{_gears_words(teeth, mate_teeth)}, and the blank in section, {turned(2 * own.tip, unit)} diameter"
     )
     return Drawing(
         label, left - spare, -tall - 44, wide - left + 2 * spare, tall + 44 + below, tuple(strokes)
@@ -149,7 +145,7 @@ def _centres(
     yield Path(((0, low), (x, low)), "d")
     yield arrow((0, low), (x, low))
     yield arrow((x, low), (0, low))
-    text = _size(apart, unit)
+    text = turned(apart, unit)
     if x > 0.6 * SIZE * len(text) + 24:
         yield Text(x / 2, low - 6, text, "fig", "middle", SIZE)
     else:
@@ -175,22 +171,10 @@ def _section(
         yield Path(((x - half - 5, radius * scale), (x + half + 5, radius * scale)), "c")
     yield Path(((x - half - 14, 0), (x + half + 14, 0)), "c")
     if is_face_known:
-        text = _size(2 * half / scale, unit)
+        text = turned(2 * half / scale, unit)
         yield from dimension((x - half, -tip), (x + half, -tip), text, away=16, size=SIZE)
-    text = f"{_size(2 * own.tip, unit)} dia"
+    text = f"{turned(2 * own.tip, unit)} dia"
     yield from dimension((x + half, -tip), (x + half, tip), text, away=40, size=SIZE)
-
-
-def _size(mm: float, unit: Unit) -> str:
-    """A size as it is turned: three places of an inch, two of a millimetre."""
-    exact = Fraction(mm).limit_denominator(10**7)
-    return fixed(exact / INCH, 3) if unit == "inch" else fixed(exact, 2)
-
-
-def _fine(mm: float, unit: Unit) -> str:
-    """A size of a tooth: four places of an inch, three of a millimetre."""
-    exact = Fraction(mm).limit_denominator(10**7)
-    return fixed(exact / INCH, 4) if unit == "inch" else fixed(exact, 3)
 
 
 # ---- one tooth -------------------------------------------------------------------------------------------
@@ -259,13 +243,13 @@ def tooth(
         *(Path(run, "o0") for run in _runs(line, bottom)),
         *_circle(teeth * module / 2, tip, scale, bottom, "c"),
         *_circle(tip, tip, scale, bottom, "d"),
-        *_chord(chord, drop, _fine(chordal_thickness, unit)),
-        *_addendum(chord, drop, cut.half_tooth(tip) * tip * scale, _fine(chordal_addendum, unit)),
-        *_depth(cut, scale, _fine(depth, unit)),
+        *_chord(chord, drop, fine(chordal_thickness, unit)),
+        *_addendum(chord, drop, cut.half_tooth(tip) * tip * scale, fine(chordal_addendum, unit)),
+        *_depth(cut, scale, fine(depth, unit)),
     ]
     label = (
-        f"Tooth of the {teeth} from the same figures: depth {_fine(depth, unit)}, chord "
-        f"{_fine(chordal_thickness, unit)} at {_fine(chordal_addendum, unit)} from the tip"
+        f"Tooth of the {teeth} from the same figures: depth {fine(depth, unit)}, chord "
+        f"{fine(chordal_thickness, unit)} at {fine(chordal_addendum, unit)} from the tip"
     )
     return Drawing(label, -_HALF, -_TOP, 2 * _HALF, _TOP + bottom, tuple(strokes))
 

@@ -1,17 +1,12 @@
 """The section of a shaft and of a hub with their keyways, to scale, with what is measured at the bench."""
 
 from collections.abc import Sequence
-from fractions import Fraction
 from math import asin, degrees, radians, sin, sqrt
-from typing import Literal
 
 from calc.figures import Anchor, Drawing, Path, Point, Role, Stroke, Text
 from calc.figures_hatch import ARROW, arc_points, arrow, centre_lines, dimension, hatched
-from calc.kernel.keyway_entries import INCH
-from calc.kernel.keyway_working import fixed
-from calc.kernel.wording import decimal_text
-
-Unit = Literal["inch", "mm"]
+from calc.kernel.units import INCH, Unit, turned
+from calc.kernel.wording import decimal_text, exact, fixed
 
 SIZE = 20.0  # of a figure, in drawing units
 _SHAFT, _BORE = 122.0, 92.0  # radii as drawn; all else to the same scale
@@ -57,14 +52,14 @@ def shaft(
         *dimension(
             (-half, corner), (half, corner), width_text(key_width, unit), away=_SHAFT + corner + 34, size=SIZE
         ),
-        *upright(right, (half, floor), (0, _SHAFT), depth_text(over, unit), "hott"),
-        *upright(left, (-half, corner), (-half, floor), depth_text(side_depth, unit), "fig"),
-        *_below(_SHAFT, f"{work_text(diameter, unit)} dia"),
+        *upright(right, (half, floor), (0, _SHAFT), turned(over, unit), "hott"),
+        *upright(left, (-half, corner), (-half, floor), turned(side_depth, unit), "fig"),
+        *_below(_SHAFT, f"{width_text(diameter, unit)} dia"),
     ]
     label = (
-        f"Section of the shaft, {work_text(diameter, unit)} diameter: "
+        f"Section of the shaft, {width_text(diameter, unit)} diameter: "
         f"keyway {width_text(key_width, unit)} wide, "
-        f"{depth_text(side_depth, unit)} deep at the wall, {depth_text(over, unit)} over the shaft"
+        f"{turned(side_depth, unit)} deep at the wall, {turned(over, unit)} over the shaft"
     )
     return _drawing(label, strokes)
 
@@ -102,13 +97,13 @@ def hub(
         Path(arc_points((0, 0), _BORE, -turn, turn), "h"),
         centre_lines((0, 0), out + 12)[0],
         *_inside_width(half, corner, out, width_text(key_width, unit)),
-        *upright(right, (half, floor), (0, _BORE), depth_text(across, unit), "hott"),
-        *upright(left, (-half, corner), (-half, floor), depth_text(side_depth, unit), "fig"),
-        *_below(out, f"{work_text(bore, unit)} bore"),
+        *upright(right, (half, floor), (0, _BORE), turned(across, unit), "hott"),
+        *upright(left, (-half, corner), (-half, floor), turned(side_depth, unit), "fig"),
+        *_below(out, f"{width_text(bore, unit)} bore"),
     ]
     label = (
-        f"Section of the hub, {work_text(bore, unit)} bore: keyway {width_text(key_width, unit)} wide, "
-        f"{depth_text(side_depth, unit)} deep at the wall, {depth_text(across, unit)} across the bore"
+        f"Section of the hub, {width_text(bore, unit)} bore: keyway {width_text(key_width, unit)} wide, "
+        f"{turned(side_depth, unit)} deep at the wall, {turned(across, unit)} across the bore"
     )
     return _drawing(label, strokes)
 
@@ -120,26 +115,12 @@ def _drawing(label: str, strokes: list[Stroke]) -> Drawing:
 # ---- figures as written ------------------------------------------------------------------------------------
 
 
-def _exact(mm: float, unit: Unit) -> Fraction:
-    return Fraction(mm).limit_denominator(10**7) / (INCH if unit == "inch" else 1)
-
-
-def depth_text(mm: float, unit: Unit) -> str:
-    """A size worked to: three places of an inch, two of a millimetre."""
-    return fixed(_exact(mm, unit), 3 if unit == "inch" else 2)
-
-
 def width_text(mm: float, unit: Unit) -> str:
-    """A size the table gives: as many places as it has, three at least in inches."""
-    value = _exact(mm, unit)
+    """A width, a shaft, a bore: as many places as it has, four at most and three at least in inches."""
+    value = exact(mm) / (INCH if unit == "inch" else 1)
     if unit == "inch" and (value * 1000).denominator == 1:
         return fixed(value, 3)
     return decimal_text(value, 4)
-
-
-def work_text(mm: float, unit: Unit) -> str:
-    """The size of shaft or bore: to four places at most."""
-    return width_text(mm, unit)
 
 
 # ---- strokes ---------------------------------------------------------------------------------------------

@@ -2,14 +2,11 @@
 
 from fractions import Fraction
 from math import radians, tan
-from typing import Literal
 
 from calc.figures import Drawing, Path, Stroke, Text
 from calc.figures_hatch import dimension, hatched
-from calc.kernel.tapers import INCH
-from calc.kernel.threads_lines import fixed
-
-Unit = Literal["inch", "mm"]
+from calc.kernel.units import Unit, fine
+from calc.kernel.wording import fixed
 
 SIZE = 20.0  # of a figure, in drawing units
 _LONG, _HIGH = 340.0, 260.0  # the most that the taper takes
@@ -50,9 +47,9 @@ def taper(
     ]
     if large is not None and small is not None and length is not None:
         strokes += [
-            *dimension((0, big), (0, -big), _size(large, unit), away=36, size=SIZE),
-            *dimension((long, less), (long, -less), _size(small, unit), away=-36, size=SIZE),
-            *dimension((long, big), (0, big), _size(length, unit), away=36, size=SIZE),
+            *dimension((0, big), (0, -big), fine(large, unit), away=36, size=SIZE),
+            *dimension((long, less), (long, -less), fine(small, unit), away=-36, size=SIZE),
+            *dimension((long, big), (0, big), fine(length, unit), away=36, size=SIZE),
         ]
     label = f"A taper along its axis, {fixed(Fraction(half_angle), 5)}° on each side"
     return Drawing(
@@ -69,8 +66,3 @@ def _shape(
     slope = 2 * tan(radians(half_angle))
     along = min(2.0, 0.75 / slope)
     return 1.0, 1.0 - slope * along, along
-
-
-def _size(mm: float, unit: Unit) -> str:
-    exact = Fraction(mm).limit_denominator(10**7)
-    return fixed(exact / INCH, 4) if unit == "inch" else fixed(exact, 3)

@@ -3,13 +3,10 @@
 from collections.abc import Sequence
 from itertools import pairwise
 from math import cos, pi, radians, sin
-from typing import Literal
 
 from calc.figures import Anchor, Drawing, Path, Point, Role, Stroke, Text
 from calc.figures_hatch import dimension, hatched
-from calc.kernel.drills import INCH
-
-Unit = Literal["inch", "mm"]
+from calc.kernel.units import INCH, Unit
 
 SIZE = 20.0  # of a figure, in drawing units
 _PITCH = 150.0  # one pitch as drawn; all else to the same scale

@@ -1,17 +1,13 @@
 """A worm cut along its axis and its wheel in the middle plane, to scale."""
 
 from collections.abc import Iterable
-from fractions import Fraction
 from itertools import pairwise
 from math import cos, pi, radians, sin, tan
-from typing import Literal
 
 from calc.figures import Circle, Drawing, Path, Point, Stroke, Text
 from calc.figures_hatch import arrow, centre_lines, dimension, hatched
-from calc.kernel.spur_gear_entries import INCH, fixed
 from calc.kernel.spur_gear_profile import Profile, outline, shifted_half_angle
-
-Unit = Literal["inch", "mm"]
+from calc.kernel.units import Unit, fine, turned
 
 SIZE = 17.0  # of a figure, in drawing units
 _SPACING = 7.0
@@ -62,8 +58,8 @@ def pair(
     top, low = -over * scale - 64, centres + throat * scale + 48
     label = (
         f"Worm of {starts} start{'' if starts == 1 else 's'} cut along its axis, "
-        f"{_size(2 * over, unit)} over its threads, on a wheel of {wheel_teeth} teeth, centres "
-        f"{_size(centres / scale, unit)}"
+        f"{turned(2 * over, unit)} over its threads, on a wheel of {wheel_teeth} teeth, centres "
+        f"{turned(centres / scale, unit)}"
     )
     return Drawing(label, left, top, right - left, low - top, tuple(strokes))
 
@@ -164,11 +160,11 @@ def _figures(
     """Lead over the worm, its diameter at the left, the centres at the right, the throat below."""
     top = -over * scale / 2
     yield from dimension(
-        (-lead * scale / 2, top), (lead * scale / 2, top), f"lead {_fine(lead, unit)}", away=22, size=SIZE
+        (-lead * scale / 2, top), (lead * scale / 2, top), f"lead {fine(lead, unit)}", away=22, size=SIZE
     )
     left = -end * scale
     yield from dimension(
-        (left, top), (left, -top), _size(over, unit), away=-(half - end * scale + 30), size=SIZE, role="hott"
+        (left, top), (left, -top), turned(over, unit), away=-(half - end * scale + 30), size=SIZE, role="hott"
     )
     right = half + 30
     foot = centres * scale
@@ -177,17 +173,5 @@ def _figures(
     yield Path(((right, 0), (right, foot)), "d")
     yield arrow((right, 0), (right, foot))
     yield arrow((right, foot), (right, 0))
-    yield Text(right + 8, foot / 2 + 0.35 * SIZE, _size(centres, unit), "fig", "start", SIZE)
-    yield Text(0, foot + throat / 2 * scale + 34, f"throat {_size(throat, unit)} dia", "fig", "middle", SIZE)
-
-
-def _size(mm: float, unit: Unit) -> str:
-    """A size as it is turned: three places of an inch, two of a millimetre."""
-    exact = Fraction(mm).limit_denominator(10**7)
-    return fixed(exact / INCH, 3) if unit == "inch" else fixed(exact, 2)
-
-
-def _fine(mm: float, unit: Unit) -> str:
-    """A lead: four places of an inch, three of a millimetre."""
-    exact = Fraction(mm).limit_denominator(10**7)
-    return fixed(exact / INCH, 4) if unit == "inch" else fixed(exact, 3)
+    yield Text(right + 8, foot / 2 + 0.35 * SIZE, turned(centres, unit), "fig", "start", SIZE)
+    yield Text(0, foot + throat / 2 * scale + 34, f"throat {turned(throat, unit)} dia", "fig", "middle", SIZE)

@@ -2,17 +2,16 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any
 
 from calc import answers
 from calc.answers.shapes import Answer, Case, Chosen, Faces, Table
 from calc.calculation import Calculation
 from calc.entries import EntryErrors, read_entries, worked_json
 from calc.kernel.errors import NotInTable, OutOfRange
+from calc.kernel.units import Unit
 from calc.kernel.working import Outcome
 from calc.models import CalculationRecord
-
-Unit = Literal["inch", "mm"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

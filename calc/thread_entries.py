@@ -3,7 +3,6 @@
 import re
 from collections.abc import Iterator
 from fractions import Fraction
-from typing import Literal
 
 from calc import measures
 from calc.calculation import Input
@@ -11,9 +10,8 @@ from calc.kernel.drills import MOST, SIZE_REASON, Drill, drill_of, name_of, size
 from calc.kernel.errors import NotInTable, OutOfRange
 from calc.kernel.threads import Thread
 from calc.kernel.threads_names import thread_named
+from calc.kernel.units import Unit
 from calc.kernel.wording import decimal_text, mixed_text
-
-Unit = Literal["inch", "mm"]
 
 LIST_HINT = "Write drills with commas, and runs of them: #1 to #60, A to Z, 1/16 to 1/2 in by 1/32."
 #: A drill larger than this was meant in another unit, or by its number.

@@ -3,10 +3,10 @@
 from math import radians, sin
 from typing import Any
 
-from calc.answers.gear_words import degrees_text, size_line, turned, warned
-from calc.answers.shapes import Answer, Case, Unit, empty_answer, fact, in_or_mm, units_word
-from calc.answers.spur_gear import exact
-from calc.kernel.wording import mixed_text
+from calc.answers.gear_words import degrees_text, warned
+from calc.answers.shapes import Answer, Case, empty_answer, fact, size_line, units_word
+from calc.kernel.units import Unit, in_or_mm, turned
+from calc.kernel.wording import exact, mixed_text
 from calc.sheets import Picture, SizeLine
 
 MEMBERS = ("left", "right", "pinion")

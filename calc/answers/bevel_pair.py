@@ -2,18 +2,22 @@
 
 from typing import Any
 
-from calc.answers.gear_words import (
-    columns,
-    degrees_text,
-    fine,
-    minutes_text,
-    of_each,
+from calc.answers.gear_words import columns, degrees_text, minutes_text, of_each, warned
+from calc.answers.shapes import (
+    WHY,
+    Answer,
+    Case,
+    Fact,
+    both,
+    empty_answer,
+    fact,
     size_line,
-    turned,
-    warned,
+    unit_word,
+    units_word,
 )
-from calc.answers.shapes import Answer, Case, Fact, Unit, both, empty_answer, fact, in_or_mm, units_word
-from calc.answers.spur_gear import DEPTH_WORDS, WHY, exact, range_text, unit_of
+from calc.answers.spur_gear import DEPTH_WORDS, range_text, unit_of
+from calc.kernel.units import Unit, fine, in_or_mm, turned
+from calc.kernel.wording import exact
 from calc.sheets import Picture, SizeLine
 
 
@@ -37,7 +41,7 @@ def answer(case: Case) -> Answer:
 
 
 def _facts(case: Case, unit: Unit) -> list[Fact]:
-    results, short = case.results, "in" if unit == "inch" else "mm"
+    results, short = case.results, unit_word(unit)
     system = DEPTH_WORDS.get(results["depth_system"], results["depth_system"])
     where = "all along" if case.inputs["tooth_depth"] == "parallel" else "at the large end"
     facts = [

@@ -11,12 +11,12 @@ from calc.answers.shapes import (
     columns,
     empty_answer,
     fact,
-    in_or_mm,
-    rounded,
     shown_unit,
     units_word,
 )
 from calc.catalogue.bolt_circle import subject
+from calc.kernel.units import in_or_mm
+from calc.kernel.wording import fixed
 from calc.sheets import Picture
 
 UNDER = "Chord between the centres of neighbours. x to the right and y up from the datum."
@@ -45,7 +45,7 @@ def tables(case: Case) -> list[Table]:
             "id": "",
             "cells": [
                 str(row["hole"]),
-                f"{rounded(row['angle_deg'], 4)}°",
+                f"{fixed(row['angle_deg'], 4)}°",
                 *(in_or_mm(row[f"{axis}_mm"], "inch", 4) for axis in "xy"),
                 *(in_or_mm(row[f"{axis}_mm"], "mm", 3) for axis in "xy"),
             ],

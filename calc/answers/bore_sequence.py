@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
-from calc import measures
 from calc.answers.shapes import (
     Answer,
     Case,
@@ -15,16 +14,17 @@ from calc.answers.shapes import (
     columns,
     empty_answer,
     fact,
-    in_or_mm,
     shown_unit,
+    unit_word,
     units_word,
 )
-from calc.answers.thread_words import drill_fact, exact, size_fact
+from calc.answers.thread_words import drill_fact, size_fact
 from calc.catalogue.bore_sequence import REAMER_WORDS, bore_text
 from calc.kernel.tables import read_table
+from calc.kernel.units import INCH, in_or_mm
+from calc.kernel.wording import exact
 from calc.sheets import SizeTable
 
-INCH = measures.MILLIMETRES["in"]
 OTHER_WORDS = {"workshop 1919": "Workshop rule of 1919, never over 1/32 in", "trainee": "Rule for trainees"}
 UNDER = "Allowances are on the diameter; a drill is taken to cut 0.05 mm over its size. "
 ADVICE = "The drills before the last are advice."
@@ -66,7 +66,7 @@ def _facts(case: Case) -> list[Fact]:
         low, high = (exact(results[f"allowance_{end}_mm"]) for end in ("low", "high"))
         places = 4 if unit == "inch" else 3
         wanted = f"{in_or_mm(low, unit, places)} to {in_or_mm(high, unit, places)}"
-        facts.append(fact("Reamer wants left", wanted, "in" if unit == "inch" else "mm"))
+        facts.append(fact("Reamer wants left", wanted, unit_word(unit)))
     return facts
 
 

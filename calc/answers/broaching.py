@@ -4,25 +4,25 @@ from collections.abc import Mapping
 from typing import Any
 
 from calc.answers.shapes import (
+    WHY,
     Answer,
     Case,
     Row,
     Table,
-    Unit,
     both,
     columns,
     empty_answer,
     fact,
-    in_or_mm,
+    size_line,
+    unit_word,
     units_word,
 )
 from calc.catalogue.broaching import key_text, subject, unit_of
-from calc.catalogue.keyway import as_exact
-from calc.kernel.wording import decimal_text
+from calc.kernel.units import Unit, turned
+from calc.kernel.wording import decimal_text, exact
 from calc.measures import MILLIMETRES
 from calc.sheets import Picture, SizeTable
 
-WHY = "Boxed figures are finished sizes, to be worked to."
 UNDER = "Across the bore after the last pass, from the bottom of the keyway to the side opposite."
 NOTE = "Measure across the bore after each pass, before the next stack goes in."
 WEIGHTY = {
@@ -37,7 +37,7 @@ def answer(case: Case) -> Answer:
     """The box, the section after each pass, and the sizes wanted by every datum."""
     results, unit = case.results, _unit(case)
     passes = results["passes"]
-    big, small = both(as_exact(results["final_across_mm"]), unit, 3, 2)
+    big, small = both(exact(results["final_across_mm"]), unit, 3, 2)
     many = "1 pass" if len(passes) == 1 else f"{len(passes)} passes"
     shown = empty_answer(
         subject(dict(case.inputs)),
@@ -45,9 +45,9 @@ def answer(case: Case) -> Answer:
         UNDER,
         [
             fact("Key", key_text(case.inputs)),
-            fact("Last stack of shims", _stack(passes[-1], unit), _word(unit)),
-            fact("Wanted across the bore", _size(results["hub_over_work_mm"], unit), _word(unit)),
-            fact("At most", _size(results["hub_over_work_max_mm"], unit), _word(unit)),
+            fact("Last stack of shims", _stack(passes[-1], unit), unit_word(unit)),
+            fact("Wanted across the bore", turned(results["hub_over_work_mm"], unit), unit_word(unit)),
+            fact("At most", turned(results["hub_over_work_max_mm"], unit), unit_word(unit)),
         ],
     )
     shown["big_small"] = small
@@ -77,7 +77,7 @@ def tables(case: Case) -> list[Table]:
                 "#Stack",
                 "Shims in it",
                 "#From the top of the bore",
-                f"#Across the bore, {_word(unit)}",
+                f"#Across the bore, {unit_word(unit)}",
             ),
             "rows": [_row(row, unit) for row in case.results["passes"]],
             "may_choose": False,
@@ -90,8 +90,8 @@ def _row(row: Mapping[str, Any], unit: Unit) -> Row:
         str(row["pass"]),
         _stack(row, unit),
         " + ".join(_plain(piece, unit) for piece in row["shims"]) or "—",
-        _size(row["depth_mm"], unit),
-        _size(row["across_mm"], unit),
+        turned(row["depth_mm"], unit),
+        turned(row["across_mm"], unit),
     ]
     return {"id": f"passes-{row['pass']}", "cells": cells, "is_chosen": False}
 
@@ -99,8 +99,8 @@ def _row(row: Mapping[str, Any], unit: Unit) -> Row:
 def _sizes(case: Case, unit: Unit) -> SizeTable:
     """The keyway by every datum: as wanted, and as the passes leave it."""
     results = case.results
-    crown, rise = as_exact(case.inputs["hub_crown_depth"]), as_exact(results["chord_rise_mm"])
-    final = as_exact(results["final_depth_mm"])
+    crown, rise = exact(case.inputs["hub_crown_depth"]), exact(results["chord_rise_mm"])
+    final = exact(results["final_depth_mm"])
     rows = (
         ("Depth from the crown of the bore", crown, final, False),
         ("Depth at the wall", crown + rise, final + rise, False),
@@ -111,32 +111,23 @@ def _sizes(case: Case, unit: Unit) -> SizeTable:
         "note": units_word(unit),
         "columns": ["Wanted", "After the last pass"],
         "lines": [
-            {"label": label, "cells": [_size(one, unit), _size(other, unit)], "finished": finished}
+            size_line(label, [turned(one, unit), turned(other, unit)], finished=finished)
             for label, one, other, finished in rows
         ],
     }
 
 
 def _stack(row: Mapping[str, Any], unit: Unit) -> str:
-    return _size(row["shim_mm"], unit) if row["shims"] else "no shim"
+    return turned(row["shim_mm"], unit) if row["shims"] else "no shim"
 
 
 def _unit(case: Case) -> Unit:
     return "mm" if unit_of(case.inputs) == 1 else "inch"
 
 
-def _word(unit: Unit) -> str:
-    return "in" if unit == "inch" else "mm"
-
-
-def _size(mm: Any, unit: Unit) -> str:
-    """A size as it is worked to: three places of an inch, two of a millimetre."""
-    return in_or_mm(as_exact(mm), unit, 3 if unit == "inch" else 2)
-
-
 def _plain(mm: Any, unit: Unit) -> str:
     """The thickness of a shim with all its places, to a tenth of a thousandth of an inch."""
-    return decimal_text(as_exact(mm) / (MILLIMETRES["in"] if unit == "inch" else 1), 4)
+    return decimal_text(exact(mm) / (MILLIMETRES["in"] if unit == "inch" else 1), 4)
 
 
 def _picture(case: Case, unit: Unit) -> Picture:

@@ -9,7 +9,8 @@ from calc import measures
 from calc.answers import card_fit, card_indexing, card_keyway, card_spur_gear
 from calc.answers.card_joined import clash, joined, listed
 from calc.answers.card_shapes import TURNING_CAUTION, CardSum, Shown, Side, Typed, Work
-from calc.answers.shapes import Unit, units_word
+from calc.answers.shapes import units_word
+from calc.kernel.units import Unit
 from calc.models import CalculationRecord
 
 __all__ = [

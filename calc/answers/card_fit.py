@@ -4,8 +4,9 @@ from typing import Literal
 
 from calc.answers.card_shapes import TURNING_CAUTION, CardSum, Shown, Typed
 from calc.answers.card_shapes import share as empty_share
-from calc.answers.shapes import Case, Unit, shown_unit
+from calc.answers.shapes import Case, shown_unit
 from calc.kernel.fit_jobs import symbols
+from calc.kernel.units import Unit
 from calc.models import CalculationRecord
 from calc.sheets import BigFigure, SizeWanted
 

@@ -11,9 +11,9 @@ from calc.answers.card_shapes import (
 )
 from calc.answers.card_shapes import share as empty_share
 from calc.answers.keyway import LETTERS
-from calc.answers.shapes import Unit
 from calc.catalogue.keyway import key_text
 from calc.kernel.keyway_entries import INCH_STANDARDS, NAMES
+from calc.kernel.units import Unit
 from calc.models import CalculationRecord
 from calc.sheets import BigFigure, Say, SizeWanted
 

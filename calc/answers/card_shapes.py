@@ -4,7 +4,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, TypedDict
 
-from calc.answers.shapes import Unit, in_or_mm, rounded, units_word
+from calc.answers.shapes import unit_word, units_word
+from calc.kernel.units import Unit, in_or_mm
+from calc.kernel.wording import exact, fixed
 from calc.sheets import BigFigure, Picture, PlatePicture, Say, SizeWanted, Tally
 
 #: The kinds of work a card brings together: one sum of each at most.
@@ -101,11 +103,11 @@ class Shown:
 
     def _to(self, mm: float, places: int) -> str:
         # A kept figure is a number that stands a hair beside its exact value, which may lie halfway.
-        return in_or_mm(Fraction(mm).limit_denominator(10**7), self.unit, places)
+        return in_or_mm(exact(mm), self.unit, places)
 
     def beside(self, *more: str) -> str:
         """What stands after a figure: its unit where the card holds both, and what else there is to say."""
-        own = ("in" if self.unit == "inch" else "mm") if self.is_marked else ""
+        own = unit_word(self.unit) if self.is_marked else ""
         return ", ".join(filter(None, (own, *more)))
 
     def wanted(self, figure: str) -> str:
@@ -141,4 +143,4 @@ class Shown:
 
 def two_places(value: Fraction) -> str:
     """An angle of the spindle, to a hundredth of a degree."""
-    return rounded(value, 2)
+    return fixed(value, 2)

@@ -6,8 +6,8 @@ from typing import Any
 
 from calc.answers.card_shapes import CUTTER_CAUTION, CardSum, Shown, Typed, two_places
 from calc.answers.card_shapes import share as empty_share
-from calc.answers.shapes import Unit
 from calc.catalogue.spur_gear import pitch_words
+from calc.kernel.units import Unit
 from calc.kernel.wording import decimal_text
 from calc.models import CalculationRecord
 from calc.sheets import BigFigure, Say, SizeWanted, Tally, row_ends, tally_note

@@ -8,27 +8,30 @@ from typing import Any
 
 from calc import measures
 from calc.answers.shapes import (
+    WHY,
     Answer,
     Beware,
     Case,
     Fact,
-    Unit,
     empty_answer,
     fact,
-    in_or_mm,
+    other_unit,
     shown_unit,
+    size_line,
+    unit_word,
     units_word,
 )
 from calc.kernel.fit_jobs import symbols
 from calc.kernel.fit_suit import OTHER
 from calc.kernel.fit_words import figure_text, micrometres, size_text
 from calc.kernel.tables import read_table
+from calc.kernel.units import Unit, in_or_mm
+from calc.kernel.wording import exact
 from calc.kernel.working import Outcome, Step
 from calc.sheets import Picture, SizeLine, SizeTable
 
 SIDES = ("hole", "shaft")
 VERBS = {"hole": "to be bored", "shaft": "to be turned"}
-WHY = "Boxed figures are finished sizes, to be worked to."
 BY_INCHES = "the inch is 25.4 mm exactly, by definition"
 #: The entries that are lengths, as a line of working names them.
 LENGTHS = {"nominal": "Nominal", "hole_measured": "Hole as measured", "shaft_measured": "Shaft as measured"}
@@ -75,11 +78,6 @@ class _Shown:
         return [side for side in SIDES if self.symbol(side)]
 
 
-def exact(value: Fraction | float) -> Fraction:
-    """A number of the results as the figure it was worked out to."""
-    return Fraction(value).limit_denominator(10**9)
-
-
 def _symbols(case: Case) -> dict[str, str]:
     """The symbols by side, as entered or those of the job."""
     found = symbols(*(case.inputs.get(name) for name in ("job", *SIDES)))
@@ -89,14 +87,14 @@ def _symbols(case: Case) -> dict[str, str]:
 def answer(case: Case) -> Answer:
     """The box, the picture and the sizes of one fit."""
     shown = _shown(case)
-    side, other = made_side(case), _other_unit(shown.unit)
+    side, other = made_side(case), other_unit(shown.unit)
     box = empty_answer(
         _over(shown, side),
-        f"{side.capitalize()} {shown.limits(side, shown.unit)} {_short(shown.unit)}",
+        f"{side.capitalize()} {shown.limits(side, shown.unit)} {unit_word(shown.unit)}",
         _under(shown),
         _facts(shown, side),
     )
-    box["big_small"] = f"{shown.limits(side, other)} {_short(other)}"
+    box["big_small"] = f"{shown.limits(side, other)} {unit_word(other)}"
     box["beware"] = _beware(case)
     box["notes"] = [one["text"] for one in case.warnings if not _is_of_measured(one)]
     box["pictures"] = [_picture(shown)]
@@ -146,18 +144,10 @@ def _told_apart(pairs: list[list[Fraction]], plays: list[Fraction], places: int)
     )
 
 
-def _short(unit: Unit) -> str:
-    return "in" if unit == "inch" else "mm"
-
-
-def _other_unit(unit: Unit) -> Unit:
-    return "mm" if unit == "inch" else "inch"
-
-
 def _nominal(shown: _Shown) -> str:
     """The nominal size as it was typed, with its unit."""
     typed = shown.case.readings.get("nominal", "").partition(" = ")[0]
-    return typed or f"{shown.size(shown.case.inputs['nominal'], shown.unit)} {_short(shown.unit)}"
+    return typed or f"{shown.size(shown.case.inputs['nominal'], shown.unit)} {unit_word(shown.unit)}"
 
 
 def _over(shown: _Shown, side: str) -> str:
@@ -182,7 +172,7 @@ def _under(shown: _Shown) -> str:
 
 def _facts(shown: _Shown, side: str) -> list[Fact]:
     """The other side, the play between them, the kind of fit; of one side alone its tolerance."""
-    results, unit, short = shown.results, shown.unit, _short(shown.unit)
+    results, unit, short = shown.results, shown.unit, unit_word(shown.unit)
     other = OTHER[side]
     if not shown.symbol(other):
         grade = shown.symbol(side).lstrip(ascii_letters + " ")
@@ -197,7 +187,7 @@ def _facts(shown: _Shown, side: str) -> list[Fact]:
 def _play_facts(shown: _Shown) -> list[Fact]:
     """Clearance, interference, or the most of each; never a figure below nought."""
     most, least = (exact(shown.results[f"clearance_{which}_mm"]) for which in ("max", "min"))
-    unit, short = shown.unit, _short(shown.unit)
+    unit, short = shown.unit, unit_word(shown.unit)
     if least >= 0:
         return [fact("Clearance", shown.span(least, most, unit), short)]
     if most <= 0:
@@ -229,7 +219,7 @@ def _beware(case: Case) -> list[Beware]:
 
 def _sizes(shown: _Shown) -> SizeTable:
     """Limits in the unit typed, the same converted, then tolerance and deviations."""
-    units: list[Unit] = [shown.unit, _other_unit(shown.unit)]
+    units: list[Unit] = [shown.unit, other_unit(shown.unit)]
     lines = [line for unit in units for line in _limit_lines(shown, unit, is_first=unit == shown.unit)]
     for label, name in (
         ("Tolerance, µm", "tolerance_um"),
@@ -237,7 +227,7 @@ def _sizes(shown: _Shown) -> SizeTable:
         ("Lower deviation, µm", "ei_um"),
     ):
         cells = [micrometres(exact(shown.results[f"{side}_{name}"])) for side in shown.sides]
-        lines.append(_line(label, cells))
+        lines.append(size_line(label, cells))
     return {
         "title": "Sizes",
         "note": " and ".join(units_word(unit) for unit in units),
@@ -248,10 +238,10 @@ def _sizes(shown: _Shown) -> SizeTable:
 
 def _limit_lines(shown: _Shown, unit: Unit, *, is_first: bool) -> list[SizeLine]:
     """Upper and lower limit in one unit; beside a measured side, what suits it and what the symbols say."""
-    short, to_suit = _short(unit), shown.results["to_suit"]
+    short, to_suit = unit_word(unit), shown.results["to_suit"]
     if not to_suit:
         return [
-            _line(
+            size_line(
                 f"{which.capitalize()} limit, {short}",
                 [shown.size(shown.results[f"{side}_{which}_mm"], unit) for side in shown.sides],
                 finished=is_first,
@@ -259,9 +249,9 @@ def _limit_lines(shown: _Shown, unit: Unit, *, is_first: bool) -> list[SizeLine]
             for which in ("upper", "lower")
         ]
     measured = shown.size(shown.case.inputs[f"{OTHER[to_suit]}_measured"], unit)
-    lines = [_line(f"As measured, {short}", ["" if side == to_suit else measured for side in SIDES])]
+    lines = [size_line(f"As measured, {short}", ["" if side == to_suit else measured for side in SIDES])]
     lines += [
-        _line(
+        size_line(
             f"To suit, {which} limit, {short}",
             [
                 shown.size(shown.results[f"{side}_{which}_mm"], unit) if side == to_suit else ""
@@ -274,7 +264,7 @@ def _limit_lines(shown: _Shown, unit: Unit, *, is_first: bool) -> list[SizeLine]
     if not is_first:
         return lines
     return lines + [
-        _line(
+        size_line(
             f"By symbol, {which}, {short}",
             [shown.size(_standard(shown, side, which), unit) for side in SIDES],
         )
@@ -286,10 +276,6 @@ def _standard(shown: _Shown, side: str, which: str) -> Fraction:
     """A limit as the symbol has it, from the nominal."""
     deviation = "es" if which == "upper" else "ei"
     return exact(shown.case.inputs["nominal"]) + exact(shown.results[f"{side}_{deviation}_um"]) / 1000
-
-
-def _line(label: str, cells: list[str], *, finished: bool = False) -> SizeLine:
-    return {"label": label, "cells": cells, "finished": finished}
 
 
 # ---- the picture -------------------------------------------------------------------------------------------

@@ -4,10 +4,9 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import Any
 
-from calc.answers.shapes import Beware, Case, Unit, in_or_mm
-from calc.answers.spur_gear import exact
-from calc.kernel.wording import dms_text
-from calc.sheets import SizeLine
+from calc.answers.shapes import Beware, Case
+from calc.kernel.units import Unit, fine, in_or_mm, turned
+from calc.kernel.wording import dms_text, exact
 
 #: Warnings that stop the work, each with its heading; the others are notes.
 STOPS = {
@@ -23,16 +22,6 @@ STOPS = {
     "no-cones": "No such cones",
     "pinions-foul": "The pinions foul",
 }
-
-
-def fine(mm: Any, unit: Unit) -> str:
-    """A size of a tooth: four places of an inch, three of a millimetre."""
-    return in_or_mm(exact(mm), unit, 4 if unit == "inch" else 3)
-
-
-def turned(mm: Any, unit: Unit) -> str:
-    """A size as it is turned: three places of an inch, two of a millimetre."""
-    return in_or_mm(exact(mm), unit, 3 if unit == "inch" else 2)
 
 
 def degrees_text(angle: Any) -> str:
@@ -65,11 +54,6 @@ def columns(teeth: int, mate_teeth: int | None) -> list[str]:
     if teeth == mate_teeth:
         return ["Gear", "Mate"]
     return ["Wheel", "Pinion"] if teeth > mate_teeth else ["Pinion", "Wheel"]
-
-
-def size_line(label: str, cells: Sequence[str], *, finished: bool = False) -> SizeLine:
-    """A line of the sizes."""
-    return {"label": label, "cells": list(cells), "finished": finished}
 
 
 def of_each(

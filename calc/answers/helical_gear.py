@@ -3,10 +3,22 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calc.answers.gear_words import columns, degrees_text, fine, of_each, size_line, turned, warned
-from calc.answers.shapes import Answer, Case, Fact, Unit, both, empty_answer, fact, in_or_mm, units_word
-from calc.answers.spur_gear import DEPTH_WORDS, WHY, exact, range_text, unit_of
-from calc.kernel.wording import dms_text
+from calc.answers.gear_words import columns, degrees_text, of_each, warned
+from calc.answers.shapes import (
+    WHY,
+    Answer,
+    Case,
+    Fact,
+    both,
+    empty_answer,
+    fact,
+    size_line,
+    unit_word,
+    units_word,
+)
+from calc.answers.spur_gear import DEPTH_WORDS, range_text, unit_of
+from calc.kernel.units import Unit, fine, in_or_mm, turned
+from calc.kernel.wording import dms_text, exact
 from calc.sheets import SizeLine
 
 
@@ -28,7 +40,7 @@ def answer(case: Case) -> Answer:
 
 
 def _facts(case: Case, unit: Unit) -> list[Fact]:
-    results, short = case.results, "in" if unit == "inch" else "mm"
+    results, short = case.results, unit_word(unit)
     system = DEPTH_WORDS.get(results["depth_system"], results["depth_system"])
     facts = [
         fact("Lead", turned(results["lead_mm"], unit), short),

@@ -2,10 +2,11 @@
 
 from fractions import Fraction
 
-from calc.answers.inch_limits import Words, answer_of, exact, nominal_text
+from calc.answers.inch_limits import Words, answer_of, nominal_text
 from calc.answers.shapes import Answer, Case
 from calc.kernel.inch_fit import WORDS, rows_of, source_text, span_text
-from calc.kernel.inch_limits import INCH
+from calc.kernel.units import INCH
+from calc.kernel.wording import exact
 
 
 def answer(case: Case) -> Answer:

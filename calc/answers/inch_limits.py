@@ -5,21 +5,23 @@ from fractions import Fraction
 from typing import Any
 
 from calc.answers.shapes import (
+    WHY,
     Answer,
     Case,
     Fact,
-    Unit,
     empty_answer,
     fact,
-    in_or_mm,
-    rounded,
+    other_unit,
     shown_unit,
+    size_line,
+    unit_word,
     units_word,
 )
-from calc.sheets import Picture, SizeLine, SizeTable
+from calc.kernel.inch_limits import MIL
+from calc.kernel.units import Unit, in_or_mm
+from calc.kernel.wording import exact, fixed
+from calc.sheets import Picture, SizeTable
 
-WHY = "Boxed figures are finished sizes, to be worked to."
-THOU_UM = Fraction(254, 10)
 MM_PLACES = 4
 
 
@@ -52,14 +54,9 @@ class _Shown:
         return self.span(self.case.results[f"{side}_lower_mm"], self.case.results[f"{side}_upper_mm"], unit)
 
 
-def exact(value: Any) -> Fraction:
-    """A number of the results as the figure it was worked out to."""
-    return Fraction(value).limit_denominator(10**9)
-
-
 def thou(um: Any) -> Fraction:
     """A deviation of the results in thousandths of an inch again."""
-    return (exact(um) / THOU_UM).limit_denominator(10**4)
+    return (exact(um) / MIL).limit_denominator(10**4)
 
 
 def nominal_text(case: Case) -> str:
@@ -71,14 +68,14 @@ def nominal_text(case: Case) -> str:
 def answer_of(case: Case, words: Words) -> Answer:
     """The box, the picture and the sizes of one fit."""
     shown = _shown(case)
-    unit, other = shown.unit, _other(shown.unit)
+    unit, other = shown.unit, other_unit(shown.unit)
     box = empty_answer(
         f"{words.over}: shaft to be turned between",
-        f"Shaft {shown.limits('shaft', unit)} {_short(unit)}",
+        f"Shaft {shown.limits('shaft', unit)} {unit_word(unit)}",
         words.under,
         _facts(shown, words),
     )
-    box["big_small"] = f"{shown.limits('shaft', other)} {_short(other)}"
+    box["big_small"] = f"{shown.limits('shaft', other)} {unit_word(other)}"
     box["notes"] = [one["text"] for one in case.warnings]
     box["pictures"] = [_picture(case, words)]
     box["sizes"] = _sizes(shown, words)
@@ -93,16 +90,8 @@ def _shown(case: Case) -> _Shown:
     return _Shown(case=case, unit=shown_unit(case, "nominal"), places=4 if is_whole else 5)
 
 
-def _short(unit: Unit) -> str:
-    return "in" if unit == "inch" else "mm"
-
-
-def _other(unit: Unit) -> Unit:
-    return "mm" if unit == "inch" else "inch"
-
-
 def _facts(shown: _Shown, words: Words) -> list[Fact]:
-    results, unit, short = shown.case.results, shown.unit, _short(shown.unit)
+    results, unit, short = shown.case.results, shown.unit, unit_word(shown.unit)
     most, least = (exact(results[f"clearance_{which}_mm"]) for which in ("max", "min"))
     hole = shown.limits("hole", unit) if words.is_hole_given else shown.size(results["hole_lower_mm"], unit)
     facts = [fact(f"Hole, {words.hole}", hole, short)]
@@ -118,10 +107,10 @@ def _facts(shown: _Shown, words: Words) -> list[Fact]:
 
 def _sizes(shown: _Shown, words: Words) -> SizeTable:
     """Limits in the unit typed, the same converted, then the thousandths of the table."""
-    units: tuple[Unit, Unit] = (shown.unit, _other(shown.unit))
+    units: tuple[Unit, Unit] = (shown.unit, other_unit(shown.unit))
     lines = [
-        _line(
-            f"{end.capitalize()} limit, {_short(unit)}",
+        size_line(
+            f"{end.capitalize()} limit, {unit_word(unit)}",
             [shown.size(shown.case.results[f"{side}_{end}_mm"], unit) for side in ("hole", "shaft")],
             finished=unit == shown.unit,
         )
@@ -129,7 +118,7 @@ def _sizes(shown: _Shown, words: Words) -> SizeTable:
         for end in ("upper", "lower")
     ]
     lines += [
-        _line(
+        size_line(
             f"{label}, thou",
             [_thou_text(shown.case.results[f"{side}_{end}_um"]) for side in ("hole", "shaft")],
         )
@@ -145,11 +134,7 @@ def _sizes(shown: _Shown, words: Words) -> SizeTable:
 
 def _thou_text(um: Any) -> str:
     value = thou(um)
-    return rounded(value, 1 if (value * 10).denominator == 1 else 2)
-
-
-def _line(label: str, cells: list[str], *, finished: bool = False) -> SizeLine:
-    return {"label": label, "cells": cells, "finished": finished}
+    return fixed(value, 1 if (value * 10).denominator == 1 else 2)
 
 
 def _picture(case: Case, words: Words) -> Picture:

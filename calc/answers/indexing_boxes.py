@@ -5,9 +5,9 @@ from fractions import Fraction
 from typing import Any
 
 from calc.answers import indexing_words as words
-from calc.answers.shapes import Answer, Case, Fact, Pin, empty_answer, fact, offer, rounded
+from calc.answers.shapes import Answer, Case, Fact, Pin, empty_answer, fact, offer
 from calc.kernel.indexing_differential import sense_text
-from calc.kernel.wording import dms_text, mixed_text, move_sum, move_text, plural, setting_text
+from calc.kernel.wording import dms_text, fixed, mixed_text, move_sum, move_text, plural, setting_text
 
 Row = Mapping[str, Any]
 
@@ -212,7 +212,7 @@ def pins(case: Case, row: Row, moves: Sequence[int]) -> list[Pin]:
             "moves": n,
             "turns": move_sum(n * one // circle, n * one % circle, circle).replace(" + ", " "),
             "hole": n * one % circle,
-            "angle": f"{rounded(n * each, 2)}°",
+            "angle": f"{fixed(n * each, 2)}°",
             "home": bool(n) and n * one % circle == 0,
         }
         for n in moves

@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
-from calc.answers.shapes import Answer, Case, Row, Table, columns, empty_answer, fact, rounded
-from calc.kernel.wording import bracketed, mixed_text, move_sum, plural, setting_text
+from calc.answers.shapes import Answer, Case, Row, Table, columns, empty_answer, fact
+from calc.kernel.wording import bracketed, fixed, mixed_text, move_sum, plural, setting_text
 
 
 def answer(case: Case) -> Answer:
@@ -42,6 +42,6 @@ def tables(case: Case) -> list[Table]:
 
 
 def _row(row: Mapping[str, Any]) -> Row:
-    angle = f"{rounded(row['angle_deg'], 2)}°"
+    angle = f"{fixed(row['angle_deg'], 2)}°"
     cells = [str(row["division"]), row["total_turns_text"], str(row["hole"]), angle]
     return {"id": f"division-{row['division']}", "cells": cells, "is_chosen": row["home"]}

@@ -5,9 +5,9 @@ from fractions import Fraction
 from math import gcd
 from typing import Any
 
-from calc.answers.shapes import Beware, Case, Faces, rounded
+from calc.answers.shapes import Beware, Case, Faces
 from calc.kernel.indexing_differential import sense_text
-from calc.kernel.wording import dms_text, move_sum, move_text
+from calc.kernel.wording import dms_text, fixed, move_sum, move_text
 
 Row = Mapping[str, Any]
 
@@ -65,7 +65,7 @@ def on_words(wanted: tuple[int, ...], faces: Faces) -> str:
 
 def arcsec(value: float) -> str:
     """The size of an error, to a tenth of a second of arc; below one second to a hundredth."""
-    return f"{rounded(abs(value), 1 if abs(value) >= 1 else 2)}″"
+    return f"{fixed(abs(value), 1 if abs(value) >= 1 else 2)}″"
 
 
 def gap_words(row: Row) -> str:

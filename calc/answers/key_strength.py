@@ -2,11 +2,11 @@
 
 from typing import Any
 
-from calc.answers.shapes import Answer, Case, both, empty_answer, fact, rounded
+from calc.answers.shapes import Answer, Case, both, empty_answer, fact, size_line
 from calc.catalogue.key_strength import key_text, key_unit, subject
-from calc.catalogue.keyway import as_exact
+from calc.kernel.wording import exact, fixed
 from calc.quantities import STRESS, TORQUE
-from calc.sheets import SizeLine, SizeTable
+from calc.sheets import SizeTable
 
 UNDER = "The greater of the lengths for shear and for crushing; rounded ends are not counted."
 TOO_GREAT = {"shear-too-great": "Too much in shear", "crushing-too-great": "Too much in crushing"}
@@ -16,7 +16,7 @@ def answer(case: Case) -> Answer:
     """The box, and every length and stress in both units."""
     results = case.results
     unit = "mm" if key_unit(case.inputs) == 1 else "inch"
-    big, small = both(as_exact(results["length_wanted_mm"]), "mm" if unit == "mm" else "inch", 3, 1)
+    big, small = both(exact(results["length_wanted_mm"]), "mm" if unit == "mm" else "inch", 3, 1)
     shown = empty_answer(
         subject(dict(case.inputs)),
         big,
@@ -24,7 +24,7 @@ def answer(case: Case) -> Answer:
         [
             fact("Key", key_text(case.inputs)),
             fact("Torque", *_torque(results["torque_nm"])),
-            fact("Force at the shaft’s surface", rounded(as_exact(results["force_n"]), 0), "N"),
+            fact("Force at the shaft’s surface", fixed(exact(results["force_n"]), 0), "N"),
         ],
     )
     shown["big_small"] = small
@@ -40,8 +40,8 @@ def answer(case: Case) -> Answer:
 
 
 def _torque(newton_metres: Any) -> tuple[str, str]:
-    exact = as_exact(newton_metres)
-    return f"{rounded(exact, 1)} N m", f"{rounded(exact / TORQUE.worth['lbf ft'], 1)} lbf ft"
+    torque = exact(newton_metres)
+    return f"{fixed(torque, 1)} N m", f"{fixed(torque / TORQUE.worth['lbf ft'], 1)} lbf ft"
 
 
 def _sizes(case: Case) -> SizeTable:
@@ -54,19 +54,19 @@ def _sizes(case: Case) -> SizeTable:
         ("Shear and crushing alike at height", "equal_height_mm"),
     )
     stresses = [
-        (label, as_exact(results[name]))
+        (label, exact(results[name]))
         for label, name in (
             ("Shear over the length entered", "shear_mpa"),
             ("Crushing over it", "crushing_mpa"),
         )
         if results[name] is not None
     ] + [
-        ("Shear allowed", as_exact(case.inputs["allowable_shear"])),
-        ("Crushing allowed", as_exact(case.inputs["allowable_crushing"])),
+        ("Shear allowed", exact(case.inputs["allowable_shear"])),
+        ("Crushing allowed", exact(case.inputs["allowable_crushing"])),
     ]
-    lines = [_line(label, *both(as_exact(results[name]), "mm", 3, 1)) for label, name in lengths]
+    lines = [size_line(label, both(exact(results[name]), "mm", 3, 1)) for label, name in lengths]
     lines += [
-        _line(label, f"{rounded(mpa, 1)} MPa", f"{rounded(mpa / STRESS.worth['psi'], 0)} psi")
+        size_line(label, [f"{fixed(mpa, 1)} MPa", f"{fixed(mpa / STRESS.worth['psi'], 0)} psi"])
         for label, mpa in stresses
     ]
     return {
@@ -75,7 +75,3 @@ def _sizes(case: Case) -> SizeTable:
         "columns": ["metric", "inch"],
         "lines": lines,
     }
-
-
-def _line(label: str, *cells: str) -> SizeLine:
-    return {"label": label, "cells": list(cells), "finished": False}

@@ -2,13 +2,14 @@
 
 from typing import Any
 
-from calc.answers.shapes import Answer, Case, Fact, Unit, empty_answer, fact, in_or_mm, units_word
-from calc.catalogue.keyway import as_exact, key_text, shaft_text
+from calc.answers.shapes import WHY, Answer, Case, Fact, empty_answer, fact, size_line, unit_word, units_word
+from calc.catalogue.keyway import key_text, shaft_text
 from calc.kernel.keyway_entries import INCH_STANDARDS, NAMES
-from calc.sheets import Picture, SizeLine, SizeTable
+from calc.kernel.units import Unit, in_or_mm
+from calc.kernel.wording import exact
+from calc.sheets import Picture, SizeTable
 
 PLACES = ("shaft", "hub")
-WHY = "Boxed figures are finished sizes, to be worked to."
 #: What is measured over the work, as each standard's drawings have it.
 LETTERS = {"bs46": ("S", "T"), "b17.1": ("S", "T"), "iso773": ("d − t1", "d + t2")}
 UNDER = (
@@ -50,9 +51,9 @@ def _box(case: Case) -> Answer:
         f"{letter} {_size(case, f'{place}_over_work', unit)}"
         for letter, place in zip(letters, PLACES, strict=True)
     )
-    shown = empty_answer(_over(case), f"{big} {_word(unit)}", UNDER.format(*letters), _facts(case, unit))
+    shown = empty_answer(_over(case), f"{big} {unit_word(unit)}", UNDER.format(*letters), _facts(case, unit))
     small = ", ".join(_size(case, f"{place}_over_work", other) for place in PLACES)
-    shown["big_small"] = f"{small} {_word(other)}"
+    shown["big_small"] = f"{small} {unit_word(other)}"
     shown["pictures"] = [_picture(case, place, unit) for place in PLACES]
     shown["sizes"] = _sizes(case, unit)
     shown["why"] = WHY
@@ -62,20 +63,20 @@ def _box(case: Case) -> Answer:
 def _box_without_depths(case: Case) -> Answer:
     """The key alone, where the depths of its keyway were not read."""
     unit = unit_of(case)
-    half = in_or_mm(as_exact(case.results["key_height_mm"]) / 2, unit, 3)
+    half = in_or_mm(exact(case.results["key_height_mm"]) / 2, unit, 3)
     return empty_answer(
         _over(case),
         f"{_key(case)} key",
         "The depths of its keyway were not read: take them from the drawing or the standard.",
         [
-            fact("Half its height", half, _word(unit)),
-            fact("Chord rise", _rise(case, unit), _word(unit)),
+            fact("Half its height", half, unit_word(unit)),
+            fact("Chord rise", _rise(case, unit), unit_word(unit)),
         ],
     )
 
 
 def _facts(case: Case, unit: Unit) -> list[Fact]:
-    word = _word(unit)
+    word = unit_word(unit)
     facts = [
         fact("Key", _key(case), case.results["section"]),
         fact("Shaft, depth at the wall", _size(case, "shaft_side_depth", unit), word),
@@ -96,22 +97,18 @@ def _sizes(case: Case, unit: Unit) -> SizeTable:
         "note": units_word(unit),
         "columns": ["Shaft", "Hub"],
         "lines": [
-            _line("Width of the keyway", [_width_limits(case, place, unit) for place in PLACES]),
-            _line("Depth at the wall", _limits(case, "side_depth", unit)),
-            _line("Depth from the crown", _limits(case, "crown_depth", unit)),
-            _line(
+            size_line("Width of the keyway", [_width_limits(case, place, unit) for place in PLACES]),
+            size_line("Depth at the wall", _limits(case, "side_depth", unit)),
+            size_line("Depth from the crown", _limits(case, "crown_depth", unit)),
+            size_line(
                 "Over the work",
                 [_size(case, f"{place}_over_work", unit) for place in PLACES],
                 finished=True,
             ),
-            _line("Over the work, limits", _limits(case, "over_work", unit)),
-            _line("Width of the key", [_width_limits(case, "key", unit), ""]),
+            size_line("Over the work, limits", _limits(case, "over_work", unit)),
+            size_line("Width of the key", [_width_limits(case, "key", unit), ""]),
         ],
     }
-
-
-def _line(label: str, cells: list[str], *, finished: bool = False) -> SizeLine:
-    return {"label": label, "cells": cells, "finished": finished}
 
 
 def _limits(case: Case, measure: str, unit: Unit) -> list[str]:
@@ -123,7 +120,7 @@ def _limits(case: Case, measure: str, unit: Unit) -> list[str]:
 
 def _width_limits(case: Case, place: str, unit: Unit) -> str:
     """Least and most of a width, to four places where three would hide some of it."""
-    ends = [as_exact(case.results[f"{place}_width_{end}_mm"]) for end in ("min", "max")]
+    ends = [exact(case.results[f"{place}_width_{end}_mm"]) for end in ("min", "max")]
     three = [in_or_mm(end, unit, 3) for end in ends]
     four = [in_or_mm(end, unit, 4) for end in ends]
     return "–".join(three if all(one + "0" == more for one, more in zip(three, four, strict=True)) else four)
@@ -131,19 +128,15 @@ def _width_limits(case: Case, place: str, unit: Unit) -> str:
 
 def _size(case: Case, name: str, unit: Unit) -> str:
     """A size as it is worked to: three places of an inch, two of a millimetre."""
-    return in_or_mm(as_exact(case.results[f"{name}_mm"]), unit, 3 if unit == "inch" else 2)
+    return in_or_mm(exact(case.results[f"{name}_mm"]), unit, 3 if unit == "inch" else 2)
 
 
 def _rise(case: Case, unit: Unit) -> str:
-    return in_or_mm(as_exact(case.results["chord_rise_mm"]), unit, 4 if unit == "inch" else 3)
+    return in_or_mm(exact(case.results["chord_rise_mm"]), unit, 4 if unit == "inch" else 3)
 
 
 def _trimmed(mm: Any) -> str:
     return f"{mm:g}"
-
-
-def _word(unit: Unit) -> str:
-    return "in" if unit == "inch" else "mm"
 
 
 def _picture(case: Case, place: str, unit: Unit) -> Picture:

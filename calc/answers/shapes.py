@@ -2,14 +2,14 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
-from typing import Any, Literal, NotRequired, TypedDict
+from typing import Any, NotRequired, TypedDict
 
 from calc import measures
-from calc.sheets import Picture, PlatePicture, SizeTable
+from calc.kernel.units import Unit, in_or_mm
+from calc.sheets import Picture, PlatePicture, SizeLine, SizeTable
 
-Unit = Literal["inch", "mm"]
+WHY = "Boxed figures are finished sizes, to be worked to."
 
 #: Names of faces by their circles: {(15, 16, 17): "plate 1"}.
 Faces = dict[tuple[int, ...], str]
@@ -156,16 +156,9 @@ def columns(*labels: str) -> list[Column]:
     return [{"label": label.lstrip("#"), "is_number": label.startswith("#")} for label in labels]
 
 
-def rounded(value: Fraction | float, places: int) -> str:
-    """A figure to so many places, halves away from nought: rounded here, once, to be shown."""
-    exact = Fraction(value)
-    shown = Decimal(exact.numerator) / Decimal(exact.denominator)
-    return str(shown.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)).replace("-", "−")
-
-
-def in_or_mm(mm: Fraction | float, unit: Unit, places: int) -> str:
-    """A length as a bare figure in the unit wanted, to so many places: "14.333"."""
-    return rounded(Fraction(mm) / (measures.MILLIMETRES["in"] if unit == "inch" else 1), places)
+def size_line(label: str, cells: Sequence[str], *, finished: bool = False) -> SizeLine:
+    """A line of the sizes."""
+    return {"label": label, "cells": list(cells), "finished": finished}
 
 
 def both(mm: Fraction | float, unit: Unit, inch_places: int, mm_places: int) -> tuple[str, str]:
@@ -173,6 +166,16 @@ def both(mm: Fraction | float, unit: Unit, inch_places: int, mm_places: int) -> 
     inches = f"{in_or_mm(mm, 'inch', inch_places)} in"
     millimetres = f"{in_or_mm(mm, 'mm', mm_places)} mm"
     return (inches, millimetres) if unit == "inch" else (millimetres, inches)
+
+
+def unit_word(unit: Unit) -> str:
+    """A unit as it stands after a figure."""
+    return "in" if unit == "inch" else "mm"
+
+
+def other_unit(unit: Unit) -> Unit:
+    """The unit a figure is converted to."""
+    return "mm" if unit == "inch" else "inch"
 
 
 def units_word(unit: Unit) -> str:

@@ -1,23 +1,23 @@
 """How the answer of `spur-gear` is shown: the blank, the facts at the machine, the sizes side by side."""
 
 from collections.abc import Mapping
-from fractions import Fraction
 from typing import Any
 
 from calc.answers.shapes import (
+    WHY,
     Answer,
     Beware,
     Case,
     Fact,
-    Unit,
     both,
     empty_answer,
     fact,
-    in_or_mm,
+    unit_word,
     units_word,
 )
 from calc.catalogue.spur_gear import pitch_words
-from calc.kernel.wording import decimal_text
+from calc.kernel.units import INCH, Unit, fine, in_or_mm, turned
+from calc.kernel.wording import decimal_text, exact
 from calc.sheets import Picture, SizeLine
 
 #: Warnings that stop the work, each with its heading; the others are notes.
@@ -34,7 +34,6 @@ STOPS = {
 }
 #: The answer of a drawing that is only rounded is a note.
 ROUNDED = "may be rounded"
-WHY = "Boxed figures are finished sizes, to be worked to."
 DEPTH_WORDS = {"2.2+0.002": "2.2 + 0.002 in"}
 
 
@@ -44,7 +43,7 @@ def answer(case: Case) -> Answer:
     big, small = both(exact(case.results["outside_diameter_mm"]), unit, 3, 2)
     shown = empty_answer("Turn the blank to", big, facts=_facts(case, unit))
     shown["big_small"] = small
-    shown["kept_as"] = f"{big}, depth {_fine(case.results['whole_depth_mm'], unit)} by {_system(case)}"
+    shown["kept_as"] = f"{big}, depth {fine(case.results['whole_depth_mm'], unit)} by {_system(case)}"
     shown["beware"], shown["notes"] = _warned(case)
     shown["sizes"] = {
         "title": "Sizes",
@@ -68,19 +67,6 @@ def unit_of(inputs: Mapping[str, Any]) -> Unit:
     return "inch" if inputs.get("diametral_pitch") is not None else "mm"
 
 
-def exact(mm: Any) -> Fraction:
-    """A result as it was before it was a float, so that a half is rounded as in the working."""
-    return Fraction(mm).limit_denominator(10**7)
-
-
-def _fine(mm: Any, unit: Unit) -> str:
-    return in_or_mm(exact(mm), unit, 4 if unit == "inch" else 3)
-
-
-def _turned(mm: Any, unit: Unit) -> str:
-    return in_or_mm(exact(mm), unit, 3 if unit == "inch" else 2)
-
-
 def range_text(own: Mapping[str, Any]) -> str:
     """The range marked on the cutter: ``55 to 134``, ``135 to a rack``, ``13``."""
     low, high = own["cutter_from_teeth"], own["cutter_to_teeth"]
@@ -93,20 +79,20 @@ def range_text(own: Mapping[str, Any]) -> str:
 
 
 def _facts(case: Case, unit: Unit) -> list[Fact]:
-    results, short = case.results, "in" if unit == "inch" else "mm"
+    results, short = case.results, unit_word(unit)
     facts = [
-        fact(f"Depth of tooth, {_system(case)}", _fine(results["whole_depth_mm"], unit), short),
+        fact(f"Depth of tooth, {_system(case)}", fine(results["whole_depth_mm"], unit), short),
         fact("Cutter marked", range_text(results), pitch_words(dict(case.inputs))),
         _measure(case, unit, short),
     ]
     if results["mate"]:
         centres = results["running_centre_distance_mm"]
         label = f"Centres with {case.inputs['mate_teeth']} T"
-        facts.append(fact(label, _turned(centres, unit), short))
+        facts.append(fact(label, turned(centres, unit), short))
         facts.append(fact("Ratio", in_or_mm(exact(results["ratio"]), "mm", 3), "to 1"))
     else:
-        at = f"{short}, at {_fine(results['chordal_addendum_mm'], unit)}"
-        facts.append(fact("Chord", _fine(results["chordal_thickness_mm"], unit), at))
+        at = f"{short}, at {fine(results['chordal_addendum_mm'], unit)}"
+        facts.append(fact("Chord", fine(results["chordal_thickness_mm"], unit), at))
     return facts
 
 
@@ -116,9 +102,9 @@ def _measure(case: Case, unit: Unit, short: str) -> Fact:
     play = "backlash off" if case.inputs.get("backlash") else "no backlash"
     if _span_goes(case, case.inputs["teeth"]):
         label = f"Span over {results['span_teeth']}"
-        return fact(label, _turned(results["span_mm"], unit), f"{short}, {play}")
-    at = _fine(results["chordal_addendum_mm"], unit)
-    return fact(f"Chord, at {at}", _fine(results["chordal_thickness_mm"], unit), f"{short}, {play}")
+        return fact(label, turned(results["span_mm"], unit), f"{short}, {play}")
+    at = fine(results["chordal_addendum_mm"], unit)
+    return fact(f"Chord, at {at}", fine(results["chordal_thickness_mm"], unit), f"{short}, {play}")
 
 
 def _span_goes(case: Case, teeth: int) -> bool:
@@ -157,7 +143,7 @@ def _lines(case: Case, unit: Unit) -> list[SizeLine]:
     gears = [own, case.results["mate"]] if case.results["mate"] else [own]
 
     def sizes(label: str, name: str, *, finished: bool = False, is_turned: bool = False) -> SizeLine:
-        show = _turned if is_turned else _fine
+        show = turned if is_turned else fine
         cells = ["" if gear[name] is None else show(gear[name], unit) for gear in gears]
         return {"label": label, "cells": cells, "finished": finished}
 
@@ -175,9 +161,7 @@ def _lines(case: Case, unit: Unit) -> list[SizeLine]:
         sizes(f"Span over {'; over '.join(str(gear['span_teeth']) for gear in gears)}", "span_mm"),
     ]
     if case.inputs.get("pin_diameter") is not None:
-        pin = decimal_text(
-            exact(case.inputs["pin_diameter"]) / (Fraction("25.4") if unit == "inch" else 1), 4
-        )
+        pin = decimal_text(exact(case.inputs["pin_diameter"]) / (INCH if unit == "inch" else 1), 4)
         lines.append(sizes(f"Over pins {pin}", "over_pins_mm"))
     lines.append(words("Cutter, by its range", [range_text(gear) for gear in gears]))
     return [*lines, words(_undercut_label(gears), [_undercut(gear, gears) for gear in gears])]

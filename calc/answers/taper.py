@@ -4,16 +4,17 @@ from calc.answers.shapes import (
     Answer,
     Case,
     Fact,
-    Unit,
     both,
     empty_answer,
     fact,
-    rounded,
     shown_unit,
+    size_line,
     units_word,
 )
 from calc.catalogue.taper import angle_text, headline, is_key, subject
-from calc.sheets import Picture, SizeLine, SizeTable
+from calc.kernel.units import Unit
+from calc.kernel.wording import fixed
+from calc.sheets import Picture, SizeTable
 
 BEWARE = {
     "one-face": "A key slopes on one face",
@@ -32,7 +33,7 @@ def answer(case: Case) -> Answer:
     """The box, the picture and the sizes."""
     results, unit = case.results, unit_of(case)
     face, half, included = (angle_text(results[f"{one}_angle_deg"]) for one in ("face", "half", "included"))
-    foot, one_in = rounded(results["taper_per_foot"], 5), rounded(1 / results["rate"], 3)
+    foot, one_in = fixed(results["taper_per_foot"], 5), fixed(1 / results["rate"], 3)
     is_face = is_key(dict(case.inputs))
     shown = empty_answer(
         subject(dict(case.inputs)),
@@ -72,7 +73,7 @@ def _facts(case: Case, unit: Unit) -> list[Fact]:
             main, other = both(results[name], unit, 4, 3)
             figure, word = main.split(" ")
             facts.append(fact(label, figure, f"{word}, {other}"))
-    near = f"{rounded(results['nearest_taper_per_foot'], 5)} in to the foot"
+    near = f"{fixed(results['nearest_taper_per_foot'], 5)} in to the foot"
     return [*facts, fact("Nearest by name", results["nearest_named"], near)]
 
 
@@ -80,23 +81,19 @@ def _sizes(case: Case, unit: Unit) -> SizeTable:
     """Every reading of the taper, so that none is taken for another."""
     results = case.results
     lines = [
-        _line("To the foot, on the diameter", rounded(results["taper_per_foot"], 5)),
-        _line("One in, on the diameter", rounded(1 / results["rate"], 3)),
-        _line("Half angle, compound slide", angle_text(results["half_angle_deg"])),
-        _line("Included angle", angle_text(results["included_angle_deg"])),
-        _line("A face with the whole rate, keys", angle_text(results["face_angle_deg"])),
+        size_line("To the foot, on the diameter", [fixed(results["taper_per_foot"], 5)]),
+        size_line("One in, on the diameter", [fixed(1 / results["rate"], 3)]),
+        size_line("Half angle, compound slide", [angle_text(results["half_angle_deg"])]),
+        size_line("Included angle", [angle_text(results["included_angle_deg"])]),
+        size_line("A face with the whole rate, keys", [angle_text(results["face_angle_deg"])]),
     ]
     for label, name in (
         ("Large diameter", "large_diameter_mm"), ("Small diameter", "small_diameter_mm"),
         ("Length", "length_mm"),
     ):  # fmt: skip
         if results[name] is not None:
-            lines.append(_line(label, " = ".join(both(results[name], unit, 4, 3))))
+            lines.append(size_line(label, [" = ".join(both(results[name], unit, 4, 3))]))
     return {"title": "The taper", "note": units_word(unit), "columns": ["Taper"], "lines": lines}
-
-
-def _line(label: str, cell: str) -> SizeLine:
-    return {"label": label, "cells": [cell], "finished": False}
 
 
 def _picture(case: Case, unit: Unit) -> Picture:

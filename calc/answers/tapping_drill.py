@@ -6,7 +6,6 @@ from calc.answers.thread_words import (
     base_words,
     drill_table,
     drill_words,
-    exact,
     over_words,
     picture,
     size_fact,
@@ -16,6 +15,7 @@ from calc.answers.thread_words import (
 )
 from calc.catalogue.thread import percent_text
 from calc.kernel.threads import Thread
+from calc.kernel.wording import exact
 
 
 def answer(case: Case) -> Answer:

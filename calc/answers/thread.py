@@ -9,7 +9,6 @@ from calc.answers.thread_words import (
     drill_fact,
     drill_table,
     drill_words,
-    exact,
     over_words,
     picture,
     size_fact,
@@ -19,7 +18,8 @@ from calc.answers.thread_words import (
 )
 from calc.catalogue.thread import percent_text
 from calc.kernel.threads import Thread
-from calc.kernel.threads_lines import COMMON, fixed
+from calc.kernel.wording import exact, fixed
+from calc.kernel.working import COMMON
 
 #: Warnings that stand before the answer is used, with their headings.
 BEWARE = {

@@ -1,22 +1,18 @@
 """How sizes, drills and shares of a thread are written in answers: shared by the sums on threads."""
 
 from collections.abc import Mapping, Sequence
-from fractions import Fraction
 from typing import Any
 
-from calc.answers.shapes import Fact, Row, Table, Unit, both, columns, fact, in_or_mm
+from calc.answers.shapes import Fact, Row, Table, both, columns, fact, size_line, unit_word
 from calc.catalogue.thread import percent_text
 from calc.kernel.threads import Thread
 from calc.kernel.threads_names import thread_named
-from calc.sheets import Picture, SizeLine, SizeTable
+from calc.kernel.units import Unit, in_or_mm
+from calc.kernel.wording import exact
+from calc.sheets import Picture, SizeTable
 
 #: What is known of a drill by the word its table has for it.
 ORIGINS = {"read": "read in a table", "memory": "from memory", "derived": "worked out"}
-
-
-def exact(value: Any) -> Fraction:
-    """A number of the results as the figure it was worked out to."""
-    return Fraction(value).limit_denominator(10**9)
 
 
 def thread_of(inputs: Mapping[str, Any]) -> Thread:
@@ -104,17 +100,15 @@ def sizes(thread: Thread) -> SizeTable:
     return {
         "title": "Sizes",
         "note": "basic sizes, without limits",
-        "columns": ["in" if unit == "inch" else "mm" for unit in units],
-        "lines": [_line(label, [in_or_mm(mm, unit, _places(unit)) for unit in units]) for label, mm in rows],
+        "columns": [unit_word(unit) for unit in units],
+        "lines": [
+            size_line(label, [in_or_mm(mm, unit, _places(unit)) for unit in units]) for label, mm in rows
+        ],
     }
 
 
 def _places(unit: Unit) -> int:
     return 4 if unit == "inch" else 3
-
-
-def _line(label: str, cells: list[str]) -> SizeLine:
-    return {"label": label, "cells": cells, "finished": False}
 
 
 def drill_table(key: str, title: str, note: str, rows: Sequence[Mapping[str, Any]]) -> Table:

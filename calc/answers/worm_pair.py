@@ -2,9 +2,22 @@
 
 from typing import Any
 
-from calc.answers.gear_words import degrees_text, fine, minutes_text, size_line, turned, warned
-from calc.answers.shapes import Answer, Case, Fact, Unit, both, empty_answer, fact, in_or_mm, units_word
-from calc.answers.spur_gear import DEPTH_WORDS, WHY, exact
+from calc.answers.gear_words import degrees_text, minutes_text, warned
+from calc.answers.shapes import (
+    WHY,
+    Answer,
+    Case,
+    Fact,
+    both,
+    empty_answer,
+    fact,
+    size_line,
+    unit_word,
+    units_word,
+)
+from calc.answers.spur_gear import DEPTH_WORDS
+from calc.kernel.units import Unit, fine, in_or_mm, turned
+from calc.kernel.wording import exact
 from calc.kernel.worm_pair_sizes import worm_in_inches
 from calc.sheets import Picture, SizeLine
 
@@ -28,7 +41,7 @@ def answer(case: Case) -> Answer:
 
 
 def _facts(case: Case, unit: Unit) -> list[Fact]:
-    results, short = case.results, "in" if unit == "inch" else "mm"
+    results, short = case.results, unit_word(unit)
     system = DEPTH_WORDS.get(results["depth_system"], results["depth_system"])
     angle = results["lead_angle_deg"]
     return [

@@ -5,9 +5,9 @@ from fractions import Fraction
 from typing import Any
 
 from calc.calculation import Calculation, Input, Output
+from calc.catalogue.bevel_pair import teeth_entry
 from calc.catalogue.spur_gear import MODULE, PITCH
 from calc.kernel.bevel_differential import PINIONS, PINIONS_REASON, bevel_differential
-from calc.kernel.spur_gear_entries import TEETH, TEETH_REASON
 
 
 def headline(inputs: dict[str, Any], results: dict[str, Any]) -> str:
@@ -21,18 +21,6 @@ def subject(inputs: dict[str, Any]) -> str:
     """What was asked, in one line."""
     sides = f"{inputs['left_teeth']} and {inputs['right_teeth']}"
     return f"Bevel differential, {sides} teeth, {inputs['pinions']} pinions of {inputs['pinion_teeth']}"
-
-
-def _teeth(name: str, label: str, text: str) -> Input:
-    return Input(
-        name=name,
-        label=label,
-        kind="count",
-        help=text,
-        low=Fraction(TEETH[0]),
-        high=Fraction(TEETH[1]),
-        reason=TEETH_REASON,
-    )
 
 
 def _distances() -> tuple[Output, ...]:
@@ -52,9 +40,11 @@ BEVEL_DIFFERENTIAL = Calculation(
     summary="Whether the pinions of a bevel differential go together, its ratio and its cones.",
     revision=1,
     inputs=(
-        _teeth("left_teeth", "Teeth, left side gear", "The gear that drives the left wheel."),
-        _teeth("right_teeth", "Teeth, right side gear", "Usually as many as the left."),
-        _teeth("pinion_teeth", "Teeth of a pinion", "They do not settle what goes together, only the cones."),
+        teeth_entry("left_teeth", "Teeth, left side gear", "The gear that drives the left wheel."),
+        teeth_entry("right_teeth", "Teeth, right side gear", "Usually as many as the left."),
+        teeth_entry(
+            "pinion_teeth", "Teeth of a pinion", "They do not settle what goes together, only the cones."
+        ),
         Input(
             name="pinions",
             label="Pinions",

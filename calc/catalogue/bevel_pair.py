@@ -7,20 +7,18 @@ from calc.calculation import Calculation, Input, Output
 from calc.catalogue.spur_gear import CUTTER_SET, DEPTH_SYSTEM, MODULE, PITCH, PRESSURE_ANGLE, pitch_words
 from calc.kernel import bevel_pair_entries as limits
 from calc.kernel.bevel_pair import bevel_pair
-from calc.kernel.spur_gear_entries import FACE_MM, INCH, TEETH, TEETH_REASON, fixed
+from calc.kernel.spur_gear_entries import FACE_MM, TEETH, TEETH_REASON
+from calc.kernel.units import turned
+from calc.kernel.wording import exact, fixed
 
 
 def headline(inputs: dict[str, Any], results: dict[str, Any]) -> str:
     """The answer in one line."""
-    outside = Fraction(results["outside_diameter_mm"]).limit_denominator(10**7)
-    size = f"{fixed(outside, 2)} mm" if inputs.get("diametral_pitch") is None else f"{inches(outside)} in"
-    face = Fraction(results["face_angle_deg"]).limit_denominator(10**7)
+    outside = results["outside_diameter_mm"]
+    is_metric = inputs.get("diametral_pitch") is None
+    size = f"{turned(outside, 'mm')} mm" if is_metric else f"{turned(outside, 'inch')} in"
+    face = exact(results["face_angle_deg"])
     return f"Turn the blank to {size}, its face to {fixed(face, 2)}°"
-
-
-def inches(mm: Fraction) -> str:
-    """A length as it is turned, in inches."""
-    return fixed(mm / INCH, 3)
 
 
 def subject(inputs: dict[str, Any]) -> str:
@@ -85,7 +83,8 @@ def _of_pair() -> tuple[Output, ...]:
     )
 
 
-def _teeth(name: str, label: str, text: str) -> Input:
+def teeth_entry(name: str, label: str, text: str) -> Input:
+    """The entry of the teeth of a bevel gear."""
     return Input(
         name=name,
         label=label,
@@ -117,8 +116,8 @@ BEVEL_PAIR = Calculation(
     summary="Cones, blanks, cutters and tooth measurements of a pair of straight bevel gears.",
     revision=1,
     inputs=(
-        _teeth("teeth", "Teeth", "Teeth of the gear to be made."),
-        _teeth(
+        teeth_entry("teeth", "Teeth", "Teeth of the gear to be made."),
+        teeth_entry(
             "mate_teeth", "Teeth of its mate", "A pitch cone is of both gears: the mate’s teeth are wanted."
         ),
         PITCH,

@@ -7,18 +7,18 @@ from calc.calculation import Calculation, Input, Output
 from calc.kernel import bolt_circle as limits
 from calc.kernel.bolt_circle import bolt_circle
 from calc.kernel.keyway_entries import size_text
-from calc.kernel.threads_lines import fixed
+from calc.kernel.wording import exact, fixed
 
 
 def circle_text(diameter: Any) -> str:
     """The circle in the measure it was made to: ``3 in``, ``76 mm``."""
-    exact = Fraction(diameter).limit_denominator(10**7)
-    return size_text(exact, limits.unit_of(exact))
+    size = exact(diameter)
+    return size_text(size, limits.unit_of(size))
 
 
 def headline(inputs: dict[str, Any], results: dict[str, Any]) -> str:
     """The answer in one line."""
-    unit = limits.unit_of(Fraction(inputs["diameter"]).limit_denominator(10**7))
+    unit = limits.unit_of(exact(inputs["diameter"]))
     chord = fixed(Fraction(results["chord_mm"]) / unit, 3 if unit == 1 else 4)
     return f"{inputs['holes']} holes, chord {chord} {'mm' if unit == 1 else 'in'}"
 

@@ -1,22 +1,21 @@
 """What a sequence of drills for a bore asks for, what it hands back, and how it is spoken of."""
 
 from collections.abc import Mapping
-from fractions import Fraction
 from typing import Any
 
 from calc.calculation import Calculation, Input, Output
 from calc.kernel import bore_sequence as limits
 from calc.kernel.bore_sequence import bore_sequence
-from calc.kernel.drills import INCH, MOST
-from calc.kernel.threads_lines import fixed
-from calc.kernel.wording import decimal_text, mixed_text
+from calc.kernel.drills import MOST
+from calc.kernel.units import INCH
+from calc.kernel.wording import decimal_text, exact, fixed, mixed_text
 
 REAMER_WORDS = {"machine": "machine reamer", "hand": "hand reamer", "none": "no reamer"}
 
 
 def bore_text(mm: Any) -> str:
     """The bore in the measure it was made to: a fraction of an inch where it is a 64th, else millimetres."""
-    bore = Fraction(mm).limit_denominator(10**7)
+    bore = exact(mm)
     inches = bore / INCH
     if (inches * 64).denominator == 1:
         return f"{mixed_text(inches)} in"
@@ -27,7 +26,7 @@ def bore_text(mm: Any) -> str:
 def headline(_inputs: dict[str, Any], results: dict[str, Any]) -> str:
     """The answer in one line."""
     drills = ", ".join(row["drill"] for row in results["drills"])
-    left = Fraction(results["stock_left_mm"]).limit_denominator(10**9)
+    left = exact(results["stock_left_mm"])
     return f"{drills}: {fixed(left, 2)} mm, {fixed(left / INCH, 4)} in left on the diameter"
 
 

@@ -4,28 +4,26 @@ from fractions import Fraction
 from typing import Any
 
 from calc.calculation import Calculation, Input, Output
-from calc.catalogue.keyway import as_exact
 from calc.kernel import broaching_entries as limits
 from calc.kernel.broaching import broaching
 from calc.kernel.keyway_entries import BORE_MM, WIDTH_MM, size_text
-from calc.kernel.threads_lines import fixed
-from calc.kernel.wording import plural
+from calc.kernel.wording import exact, fixed, plural
 
 
 def sized(mm: Any, unit: Fraction) -> str:
     """A size as it is worked to, with its unit: three places of an inch, two of a millimetre."""
-    value = as_exact(mm) / unit
+    value = exact(mm) / unit
     return f"{fixed(value, 2)} mm" if unit == 1 else f"{fixed(value, 3)} in"
 
 
 def unit_of(inputs: Any) -> Fraction:
     """Millimetres in the unit the sum is worked in, which is that of the key."""
-    return limits.unit_of_key(as_exact(inputs["key_width"]))
+    return limits.unit_of_key(exact(inputs["key_width"]))
 
 
 def key_text(inputs: Any) -> str:
     """The width of the key as a builder says it: ``1/4 in``, ``8 mm``."""
-    return size_text(as_exact(inputs["key_width"]), unit_of(inputs))
+    return size_text(exact(inputs["key_width"]), unit_of(inputs))
 
 
 def headline(inputs: dict[str, Any], results: dict[str, Any]) -> str:
@@ -39,7 +37,7 @@ def headline(inputs: dict[str, Any], results: dict[str, Any]) -> str:
 
 def subject(inputs: dict[str, Any]) -> str:
     """What was asked, in one line."""
-    return f"Broaching, {size_text(as_exact(inputs['bore']), unit_of(inputs))} bore, {key_text(inputs)} key"
+    return f"Broaching, {size_text(exact(inputs['bore']), unit_of(inputs))} bore, {key_text(inputs)} key"
 
 
 BROACHING = Calculation(

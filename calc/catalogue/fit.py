@@ -8,7 +8,7 @@ from calc.calculation import Calculation, Input, Output
 from calc.kernel import fit as limits
 from calc.kernel.fit_jobs import GAUGE, GAUGE_REASON, JOBS, symbols
 from calc.kernel.fit_words import size_text
-from calc.kernel.wording import decimal_text, mixed_text
+from calc.kernel.wording import decimal_text, exact, mixed_text
 
 
 def _asked(inputs: dict[str, Any]) -> str:
@@ -33,22 +33,17 @@ def play_words(most: Fraction, least: Fraction) -> str:
     return f"clearance to {size_text(most)} mm, interference to {size_text(-least)} mm"
 
 
-def _exact(value: float) -> Fraction:
-    """A result as the figure it was worked out from; ten places tell all that is shown."""
-    return Fraction(round(value, 10)).limit_denominator(10**10)
-
-
 def headline(inputs: dict[str, Any], results: dict[str, Any]) -> str:
     """The answer in one line."""
     side = results["to_suit"] or ("hole" if results["hole_upper_mm"] is not None else "shaft")
-    low, high = (size_text(_exact(results[f"{side}_{which}_mm"])) for which in ("lower", "upper"))
+    low, high = (size_text(exact(results[f"{side}_{which}_mm"])) for which in ("lower", "upper"))
     if results["to_suit"]:
         measured = "shaft" if side == "hole" else "hole"
         size = size_text(Fraction(inputs[f"{measured}_measured"]))
         return f"{side.capitalize()} {low} to {high} mm, to suit a {measured} of {size} mm"
     if results["kind"] is None:
         return f"{_asked(inputs)} on {_nominal(inputs)}: {low} to {high} mm"
-    most, least = (_exact(results[f"clearance_{which}_mm"]) for which in ("max", "min"))
+    most, least = (exact(results[f"clearance_{which}_mm"]) for which in ("max", "min"))
     return f"{_asked(inputs)} on {_nominal(inputs)}: {play_words(most, least)}"
 
 

@@ -8,18 +8,17 @@ from calc.calculation import Calculation, Input, Output
 from calc.catalogue.spur_gear import CUTTER_SET, DEPTH_SYSTEM, MODULE, PITCH, PRESSURE_ANGLE, pitch_words
 from calc.kernel import helical_gear_sizes as limits
 from calc.kernel.helical_gear import helical_gear
-from calc.kernel.spur_gear_entries import INCH, SHIFT, SHIFT_REASON, TEETH, TEETH_REASON, fixed
+from calc.kernel.spur_gear_entries import SHIFT, SHIFT_REASON, TEETH, TEETH_REASON
+from calc.kernel.units import turned
 from calc.kernel.wording import dms_text
 
 
 def headline(inputs: dict[str, Any], results: dict[str, Any]) -> str:
     """The answer in one line."""
-    outside, lead = (
-        Fraction(results[name]).limit_denominator(10**7) for name in ("outside_diameter_mm", "lead_mm")
-    )
+    outside, lead = results["outside_diameter_mm"], results["lead_mm"]
     if inputs.get("diametral_pitch") is None:
-        return f"Turn the blank to {fixed(outside, 2)} mm, lead {fixed(lead, 2)} mm"
-    return f"Turn the blank to {fixed(outside / INCH, 3)} in, lead {fixed(lead / INCH, 3)} in"
+        return f"Turn the blank to {turned(outside, 'mm')} mm, lead {turned(lead, 'mm')} mm"
+    return f"Turn the blank to {turned(outside, 'inch')} in, lead {turned(lead, 'inch')} in"
 
 
 def subject(inputs: dict[str, Any]) -> str:

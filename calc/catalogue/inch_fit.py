@@ -1,14 +1,12 @@
 """What an inch fit asks for, what it hands back, and how it is spoken of."""
 
 from collections.abc import Mapping
-from fractions import Fraction
 from typing import Any
 
 from calc.calculation import Calculation, Input, Output
 from calc.kernel import inch_fit as limits
-from calc.kernel.wording import decimal_text
-
-INCH = Fraction(254, 10)
+from calc.kernel.units import INCH
+from calc.kernel.wording import decimal_text, exact
 
 LIMITS = tuple(
     Output(name=f"{side}_{end}_mm", unit="millimetre", help=f"{end.capitalize()} limit of the {side}.")
@@ -34,7 +32,7 @@ OUTPUTS = (*LIMITS, *FROM_NOMINAL, *TOLERANCES, *PLAY)
 
 def inches(mm: Any) -> str:
     """A size of the inputs or results in inches, to five places at most."""
-    return decimal_text(Fraction(mm).limit_denominator(10**9) / INCH, 5)
+    return decimal_text(exact(mm) / INCH, 5)
 
 
 def shaft_headline(results: dict[str, Any]) -> str:

@@ -4,35 +4,34 @@ from fractions import Fraction
 from typing import Any
 
 from calc.calculation import Calculation, Input, Output
-from calc.catalogue.keyway import as_exact
 from calc.kernel import key_strength as limits
 from calc.kernel.broaching_entries import unit_of_key
 from calc.kernel.key_strength import key_strength
 from calc.kernel.keyway_entries import size_text
-from calc.kernel.threads_lines import fixed
+from calc.kernel.wording import exact, fixed
 
 
 def key_unit(inputs: Any) -> Fraction:
     """Millimetres in the unit of the key."""
-    return unit_of_key(as_exact(inputs["key_width"]))
+    return unit_of_key(exact(inputs["key_width"]))
 
 
 def key_text(inputs: Any) -> str:
     """The key by its section: ``1/4 in × 1/4 in``, ``25 mm × 14 mm``."""
     unit = key_unit(inputs)
-    return " × ".join(size_text(as_exact(inputs[name]), unit) for name in ("key_width", "key_height"))
+    return " × ".join(size_text(exact(inputs[name]), unit) for name in ("key_width", "key_height"))
 
 
 def headline(_inputs: dict[str, Any], results: dict[str, Any]) -> str:
     """The answer in one line."""
-    wanted = as_exact(results["length_wanted_mm"])
+    wanted = exact(results["length_wanted_mm"])
     by = "shear" if results["length_for_shear_mm"] >= results["length_for_crushing_mm"] else "crushing"
     return f"{fixed(wanted, 1)} mm, {fixed(wanted / Fraction(254, 10), 3)} in of key wanted, by {by}"
 
 
 def subject(inputs: dict[str, Any]) -> str:
     """What was asked, in one line."""
-    shaft = size_text(as_exact(inputs["shaft"]), key_unit(inputs))
+    shaft = size_text(exact(inputs["shaft"]), key_unit(inputs))
     return f"Strength of a key, {key_text(inputs)}, {shaft} shaft"
 
 

@@ -7,8 +7,9 @@ from typing import Any
 from calc.calculation import Calculation, Input, Output
 from calc.kernel import keyway_entries as limits
 from calc.kernel.keyway import MEASURES, PLACES, keyway
-from calc.kernel.keyway_entries import INCH, INCH_STANDARDS, NAMES, is_inch_size, is_metric_size, size_text
-from calc.kernel.keyway_working import fixed
+from calc.kernel.keyway_entries import INCH_STANDARDS, NAMES, is_inch_size, is_metric_size, size_text
+from calc.kernel.units import INCH
+from calc.kernel.wording import exact, fixed
 
 _PLACE_WORDS = {"shaft": "in the shaft", "hub": "in the hub"}
 _MEASURE_WORDS = {
@@ -23,14 +24,9 @@ _OVER_WORDS = {
 _END_WORDS = {"": "", "_min": ", at least", "_max": ", at most"}
 
 
-def as_exact(size: Any) -> Fraction:
-    """A size of the inputs or results as a fraction again; a kept one is a float."""
-    return Fraction(size).limit_denominator(10**7)
-
-
 def key_text(standard: str, results: dict[str, Any]) -> str:
     """The key by its size: ``1/4 in``, ``1/4 × 3/16 in``, ``6 × 6 mm``."""
-    width, height = as_exact(results["key_width_mm"]), as_exact(results["key_height_mm"])
+    width, height = exact(results["key_width_mm"]), exact(results["key_height_mm"])
     unit = limits.unit_of(standard)
     wide, high = limits.plain_size(width, unit), limits.plain_size(height, unit)
     if unit == 1:
@@ -40,7 +36,7 @@ def key_text(standard: str, results: dict[str, Any]) -> str:
 
 def shaft_text(inputs: dict[str, Any]) -> str:
     """The shaft in the measure it was made to, as near as its size tells: ``1 1/8 in``, ``20 mm``."""
-    shaft = as_exact(inputs["shaft_diameter"])
+    shaft = exact(inputs["shaft_diameter"])
     unit = limits.unit_of(inputs["standard"])
     if is_inch_size(shaft) != is_metric_size(shaft):
         unit = INCH if is_inch_size(shaft) else Fraction(1)
@@ -54,7 +50,7 @@ def headline(inputs: dict[str, Any], results: dict[str, Any]) -> str:
     if results["shaft_over_work_mm"] is None:
         return f"{key}: its depths were not read"
     unit, places = limits.unit_of(standard), 3 if standard in INCH_STANDARDS else 2
-    over, across = (fixed(as_exact(results[f"{one}_over_work_mm"]) / unit, places) for one in PLACES)
+    over, across = (fixed(exact(results[f"{one}_over_work_mm"]) / unit, places) for one in PLACES)
     return f"{key}: {over} over the shaft, {across} across the bore"
 
 

@@ -9,10 +9,11 @@ from calc.kernel.fit_words import size_text
 from calc.kernel.press_fit import press_fit
 from calc.kernel.press_fit_entries import LIMITS, MATERIALS
 from calc.kernel.press_fit_steps import shown
+from calc.kernel.wording import exact
 
 
 def _size(inputs: dict[str, Any]) -> str:
-    return f"{size_text(Fraction(inputs['interface']).limit_denominator(10**9))} mm"
+    return f"{size_text(exact(inputs['interface']))} mm"
 
 
 def headline(_inputs: dict[str, Any], results: dict[str, Any]) -> str:

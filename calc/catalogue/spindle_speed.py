@@ -5,9 +5,10 @@ from typing import Any
 
 from calc.calculation import Calculation, Input, Output
 from calc.kernel import spindle_speed as limits
-from calc.kernel.keyway_entries import INCH, is_inch_size, size_text
+from calc.kernel.keyway_entries import is_inch_size, size_text
 from calc.kernel.spindle_speed import spindle_speed
-from calc.kernel.threads_lines import fixed
+from calc.kernel.units import INCH
+from calc.kernel.wording import exact, fixed
 
 MATERIAL_WORDS = {
     "aluminium": "aluminium",
@@ -32,8 +33,8 @@ def headline(_inputs: dict[str, Any], results: dict[str, Any]) -> str:
 
 def subject(inputs: dict[str, Any]) -> str:
     """What was asked, in one line."""
-    exact = Fraction(inputs["diameter"]).limit_denominator(10**7)
-    size = size_text(exact, INCH if is_inch_size(exact) else Fraction(1))
+    diameter = exact(inputs["diameter"])
+    size = size_text(diameter, INCH if is_inch_size(diameter) else Fraction(1))
     material = MATERIAL_WORDS.get(inputs.get("material") or "", "")
     return f"Spindle speed, {size}{f', {material}' if material else ''}"
 

@@ -6,17 +6,16 @@ from typing import Any
 from calc.calculation import Calculation, Input, Output
 from calc.kernel import spur_gear_entries as limits
 from calc.kernel.spur_gear import spur_gear
-from calc.kernel.spur_gear_entries import INCH, fixed
+from calc.kernel.units import turned
 from calc.kernel.wording import decimal_text
 
 
 def headline(inputs: dict[str, Any], results: dict[str, Any]) -> str:
     """The answer in one line."""
-    # Whatever the result was kept as, a half is rounded as in the working.
-    outside = Fraction(results["outside_diameter_mm"]).limit_denominator(10**7)
+    outside = results["outside_diameter_mm"]
     if inputs.get("diametral_pitch") is None:
-        return f"Turn the blank to {fixed(outside, 2)} mm"
-    return f"Turn the blank to {fixed(outside / INCH, 3)} in"
+        return f"Turn the blank to {turned(outside, 'mm')} mm"
+    return f"Turn the blank to {turned(outside, 'inch')} in"
 
 
 def subject(inputs: dict[str, Any]) -> str:

@@ -7,8 +7,7 @@ from calc.calculation import Calculation, Input, Output
 from calc.kernel import taper as limits
 from calc.kernel.taper import taper
 from calc.kernel.tapers import taper_named
-from calc.kernel.threads_lines import fixed
-from calc.kernel.wording import decimal_text
+from calc.kernel.wording import decimal_text, exact, fixed
 
 
 def angle_text(degrees: Any) -> str:
@@ -34,10 +33,10 @@ def subject(inputs: dict[str, Any]) -> str:
     if inputs.get("name"):
         return f"Taper, {inputs['name']}"
     if inputs.get("rate"):
-        rate = Fraction(inputs["rate"]).limit_denominator(10**7)
+        rate = exact(inputs["rate"])
         return f"Taper, {decimal_text(rate * 12, 4)} in to the foot"
     if inputs.get("included_angle"):
-        return f"Taper, {decimal_text(Fraction(inputs['included_angle']).limit_denominator(10**7), 4)}°"
+        return f"Taper, {decimal_text(exact(inputs['included_angle']), 4)}°"
     return "Taper by its diameters and length"
 
 

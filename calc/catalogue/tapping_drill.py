@@ -9,8 +9,7 @@ from calc.kernel import tapping_drill as limits
 from calc.kernel.drills import SIZE_REASON
 from calc.kernel.tapping_drill import tapping_drill
 from calc.kernel.threads_drills import USUAL_PERCENT
-from calc.kernel.threads_lines import fixed
-from calc.kernel.wording import decimal_text
+from calc.kernel.wording import decimal_text, exact, fixed
 
 
 def headline(inputs: dict[str, Any], results: dict[str, Any]) -> str:
@@ -18,7 +17,7 @@ def headline(inputs: dict[str, Any], results: dict[str, Any]) -> str:
     left = percent_text(results["engagement_percent"])
     if inputs.get("drill"):
         return f"Drill {inputs['drill']} leaves {left}"
-    size = fixed(Fraction(results["drill_exact_mm"]).limit_denominator(10**9), 3)
+    size = fixed(exact(results["drill_exact_mm"]), 3)
     return f"Hole {size} mm for {left}; the nearest drill is {results['nearest_drill']}"
 
 

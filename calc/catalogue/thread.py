@@ -1,11 +1,10 @@
 """What a thread asks for, what it hands back, and how it is spoken of."""
 
-from fractions import Fraction
 from typing import Any
 
 from calc.calculation import Calculation, Input, Output
 from calc.kernel.thread import thread
-from calc.kernel.threads_lines import fixed
+from calc.kernel.wording import exact, fixed
 
 THREAD_INPUT = Input(
     name="thread",
@@ -24,7 +23,7 @@ ENGAGEMENT_OUTPUTS = (
 
 def percent_text(value: Any) -> str:
     """A percentage of the results as shown: ``76.9 %``."""
-    return f"{fixed(Fraction(value).limit_denominator(10**9), 1)} %"
+    return f"{fixed(exact(value), 1)} %"
 
 
 def headline(_inputs: dict[str, Any], results: dict[str, Any]) -> str:

@@ -7,20 +7,19 @@ from typing import Any
 from calc.calculation import Calculation, Input, Output
 from calc.catalogue.spur_gear import DEPTH_SYSTEM, MODULE, PITCH, PRESSURE_ANGLE
 from calc.kernel import worm_pair_sizes as limits
-from calc.kernel.spur_gear_entries import INCH, TEETH, fixed
-from calc.kernel.wording import decimal_text, plural
+from calc.kernel.spur_gear_entries import TEETH
+from calc.kernel.units import INCH, fine, turned
+from calc.kernel.wording import decimal_text, exact, plural
 from calc.kernel.worm_pair import worm_pair
 from calc.kernel.worm_pair_sizes import worm_in_inches
 
 
 def headline(inputs: dict[str, Any], results: dict[str, Any]) -> str:
     """The answer in one line."""
-    lead, centres = (
-        Fraction(results[name]).limit_denominator(10**7) for name in ("lead_mm", "centre_distance_mm")
-    )
+    lead, centres = results["lead_mm"], results["centre_distance_mm"]
     if not worm_in_inches(inputs):
-        return f"Lead {fixed(lead, 3)} mm, centres {fixed(centres, 2)} mm"
-    return f"Lead {fixed(lead / INCH, 4)} in, centres {fixed(centres / INCH, 3)} in"
+        return f"Lead {fine(lead, 'mm')} mm, centres {turned(centres, 'mm')} mm"
+    return f"Lead {fine(lead, 'inch')} in, centres {turned(centres, 'inch')} in"
 
 
 def subject(inputs: dict[str, Any]) -> str:
@@ -35,7 +34,7 @@ def worm_pitch_words(inputs: dict[str, Any]) -> str:
         return f"{decimal_text(Fraction(inputs['diametral_pitch']), 4)} DP"
     if inputs.get("module") is not None:
         return f"module {decimal_text(Fraction(inputs['module']), 4)}"
-    axial = Fraction(inputs["axial_pitch"]).limit_denominator(10**7)
+    axial = exact(inputs["axial_pitch"])
     if worm_in_inches(inputs):
         return f"axial pitch {decimal_text(axial / INCH, 4)} in"
     return f"axial pitch {decimal_text(axial, 4)} mm"

@@ -8,26 +8,24 @@ from typing import Any
 
 from calc.kernel.errors import OutOfRange
 from calc.kernel.spur_gear_entries import (
-    EXACTLY,
     PROVED,
     TEETH,
     TEETH_REASON,
     Pitch,
     check_range,
     figure,
-    fixed,
     line,
     read_pitch,
 )
 from calc.kernel.spur_gear_measuring import FINE_PLACES
-from calc.kernel.wording import decimal_text, mixed_text, plural
-from calc.kernel.working import Caution, Outcome, Step
+from calc.kernel.wording import decimal_text, fixed, mixed_text, plural
+from calc.kernel.working import WORKED_HERE, Caution, Outcome, Step
 
 PINIONS = (2, 6)
 PINIONS_REASON = (
     "It is how many equally spaced pinions the carrier holds: two, three or four on most engines."
 )
-SOURCE_KEYS = {EXACTLY: "derived", PROVED: "gear_rules"}
+SOURCE_KEYS = {WORKED_HERE: "derived", PROVED: "gear_rules"}
 #: The gears of a differential by the names of their results.
 MEMBERS = ("left", "right", "pinion")
 #: How often each pitch angle counts in the half turn that they come to.
@@ -250,7 +248,7 @@ def _counting(train: Train) -> list[Step]:
             ("(left teeth + right teeth) / pinions", f"{both} / {train.pinions}"),
             mixed_text(each),
             "teeth",
-            EXACTLY,
+            WORKED_HERE,
         ),
         line(
             "Pinions that go",
@@ -259,14 +257,14 @@ def _counting(train: Train) -> list[Step]:
                 f"of 2 to 6, those that divide {train.total}",
             ),
             ", ".join(map(str, train.that_go)) or "none",
-            source=EXACTLY,
+            source=WORKED_HERE,
         ),
         line(
             "Turns of the right gear for one of the carrier, the left one held",
             ("1 + left teeth / right teeth", f"1 + {train.left} / {train.right}"),
             mixed_text(train.ratio),
             "turns",
-            EXACTLY,
+            WORKED_HERE,
         ),
     ]
 

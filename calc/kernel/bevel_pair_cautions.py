@@ -7,8 +7,8 @@ from calc.kernel.bevel_pair_sizes import Bevel, Cones, arc_at, set_over_of
 from calc.kernel.formative import cutter_cautions
 from calc.kernel.spur_gear_cautions import USUAL_ANGLES, USUAL_SYSTEMS
 from calc.kernel.spur_gear_cutters import cutter_for
-from calc.kernel.spur_gear_entries import fixed
 from calc.kernel.spur_gear_sizes import FINE
+from calc.kernel.wording import fixed
 from calc.kernel.working import Caution
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import acos, cos, degrees, radians, sin
 
-from calc.kernel.errors import OutOfRange
+from calc.kernel.errors import OutOfRange, check_within
 from calc.kernel.spur_gear_entries import (
     ANGLE_DEG,
     ANGLE_REASON,
@@ -16,10 +16,9 @@ from calc.kernel.spur_gear_entries import (
     Pitch,
     check_choice,
     check_range,
-    fixed,
     read_depth_system,
 )
-from calc.kernel.wording import decimal_text, dms_text
+from calc.kernel.wording import dms_text, fixed
 
 SHAFT_DEG = (Fraction(5), Fraction(175))
 SHAFT_REASON = (
@@ -112,7 +111,7 @@ def asked(
     check_range("pressure_angle", angle, ANGLE_DEG, ANGLE_REASON)
     check_choice("cutter_set", cutter_set, CUTTER_SETS, CUTTER_SET_REASON)
     for field, thick in (("cutter_thickness_large", thick_large), ("cutter_thickness_small", thick_small)):
-        _check_length(field, thick, THICK_MM, THICK_REASON)
+        check_within(field, thick, THICK_MM, " mm", THICK_REASON)
     at = pitch_at or usual_pitch_at(tooth_depth)
     check_choice("pitch_at", at, PITCH_ATS, PITCH_AT_REASON)
     question = Asked(
@@ -132,12 +131,6 @@ def asked(
     _check_cones(question)
     _check_thickness(question)
     return question
-
-
-def _check_length(field: str, value: Fraction | None, limits: tuple[Fraction, Fraction], reason: str) -> None:
-    if value is not None and not limits[0] <= value <= limits[1]:
-        ends = " to ".join(f"{decimal_text(limit, 6)} mm" for limit in limits)
-        raise OutOfRange(field, ends, reason)
 
 
 def _check_thickness(question: Asked) -> None:

@@ -1,24 +1,18 @@
 """Kernel room: the lines of working of a bevel pair: its cones first, then each gear."""
 
-from fractions import Fraction
-
-from calc.kernel.bevel_pair_sizes import ENDS, Bevel, Cones, Length, arc_at, set_over_of
+from calc.kernel.bevel_pair_sizes import ENDS, Bevel, Cones, arc_at, set_over_of
 from calc.kernel.formative import cutter_line
-from calc.kernel.spur_gear_entries import EXACTLY, INCH, METRIC, PROVED, TEXTBOOKS, figure, fixed, line
-from calc.kernel.spur_gear_measuring import ANGLE_PLACES, FINE_PLACES
+from calc.kernel.spur_gear_entries import METRIC, PROVED, TEXTBOOKS, figure, line
+from calc.kernel.spur_gear_measuring import ANGLE_PLACES, FINE_PLACES, bare
 from calc.kernel.spur_gear_sizes import FINE, FINE_EXTRA_IN, depth_source
-from calc.kernel.wording import decimal_text
-from calc.kernel.working import Step
+from calc.kernel.units import INCH
+from calc.kernel.wording import fixed
+from calc.kernel.working import WORKED_HERE, Step
 
 NAVY_BEVEL = "US Navy training manual Machinery Repairman, NAVEDTRA 14345, ch. 14"
 ELEMENTS = "Machine Elements in Mechanical Design, 4th edition, p. 337"
 #: Places of an angle on its own line: the heads and slides it is set on show fewer.
 SHOWN_ANGLE = 5
-
-
-def bare(value: Length) -> str:
-    """A figure inside a sum: exact where it is, else to eight places."""
-    return figure(value) if isinstance(value, Fraction) else decimal_text(Fraction(value), FINE_PLACES)
 
 
 def degrees_text(angle: float) -> str:
@@ -149,7 +143,7 @@ def _tooth_steps(cones: Cones) -> list[Step]:
             (f"whole depth − {module}", f"{whole} − {addendum}"),
             fixed(cones.dedendum, pitch.places),
             pitch.unit,
-            EXACTLY,
+            WORKED_HERE,
         ),
     ]
     if cones.is_parallel:

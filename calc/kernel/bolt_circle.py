@@ -4,10 +4,10 @@ from fractions import Fraction
 from math import radians, sin
 from typing import Any
 
-from calc.kernel.errors import OutOfRange
-from calc.kernel.keyway_entries import INCH, is_inch_size
+from calc.kernel.errors import check_within
+from calc.kernel.keyway_entries import is_inch_size
 from calc.kernel.threads_lines import Lines
-from calc.kernel.wording import decimal_text
+from calc.kernel.units import INCH
 from calc.kernel.working import Outcome, Step
 
 KEY = "bolt_circles"
@@ -127,16 +127,14 @@ def unit_of(diameter: Fraction) -> Fraction:
 def _checked(
     holes: Fraction, diameter: Fraction, angle: Fraction, x: Fraction | None, y: Fraction | None
 ) -> None:
-    for field, value, (low, high), unit, reason in (
+    for field, value, limits, unit, reason in (
         ("holes", holes, HOLES, "", HOLES_REASON),
         ("diameter", diameter, DIAMETER_MM, " mm", DIAMETER_REASON),
         ("first_angle", angle, ANGLE_DEG, "°", ANGLE_REASON),
         ("centre_x", x, CENTRE_MM, " mm", CENTRE_REASON),
         ("centre_y", y, CENTRE_MM, " mm", CENTRE_REASON),
     ):
-        if value is not None and not low <= value <= high:
-            limit = f"{decimal_text(Fraction(low), 4)}{unit} to {decimal_text(Fraction(high), 4)}{unit}"
-            raise OutOfRange(field, limit, reason)
+        check_within(field, value, limits, unit, reason)
 
 
 def _working(holes: int, diameter: Fraction, first: Fraction, x: Fraction, y: Fraction) -> list[Step]:

@@ -6,12 +6,13 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
-from calc.kernel.drills import INCH, MOST, Drill, drill_of, in_order, size_text, stock
-from calc.kernel.errors import NoSolution, OutOfRange
+from calc.kernel.drills import MOST, Drill, drill_of, in_order, size_text, stock
+from calc.kernel.errors import NoSolution, OutOfRange, check_within
 from calc.kernel.tables import read_source, read_table
-from calc.kernel.threads_lines import COMMON, Lines, fixed
-from calc.kernel.wording import decimal_text
-from calc.kernel.working import Caution, Outcome
+from calc.kernel.threads_lines import Lines
+from calc.kernel.units import INCH
+from calc.kernel.wording import decimal_text, fixed
+from calc.kernel.working import COMMON, Caution, Outcome
 
 KEY = "reaming"
 BORE_MM = (Fraction(1), Fraction(127, 2))
@@ -106,10 +107,7 @@ def bore_sequence(
 
 
 def _checked(bore: Fraction, reamer: str) -> None:
-    low, high = BORE_MM
-    if not low <= bore <= high:
-        limits = f"{decimal_text(low, 4)} mm to {decimal_text(high, 4)} mm"
-        raise OutOfRange("finished_bore", limits, BORE_REASON)
+    check_within("finished_bore", bore, BORE_MM, " mm", BORE_REASON)
     if reamer not in REAMERS:
         raise OutOfRange("reamer", " or ".join(REAMERS), "It is one of the choices.")
 

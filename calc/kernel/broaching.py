@@ -8,8 +8,8 @@ from calc.kernel.broaching_cautions import cautions
 from calc.kernel.broaching_entries import Broaching, broaching_of
 from calc.kernel.broaching_shims import Plan, plan_of
 from calc.kernel.keyway_depths import root
-from calc.kernel.threads_lines import COMMON, Lines
-from calc.kernel.working import Outcome, Step
+from calc.kernel.threads_lines import Lines
+from calc.kernel.working import COMMON, Outcome, Step
 
 
 def broaching(

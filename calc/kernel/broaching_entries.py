@@ -4,10 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from calc.kernel.errors import OutOfRange
+from calc.kernel.errors import OutOfRange, check_within
 from calc.kernel.keyway_depths import chord_rise
-from calc.kernel.keyway_entries import BORE_MM, INCH, WIDTH_MM, is_inch_size, is_metric_size, size_text
+from calc.kernel.keyway_entries import BORE_MM, WIDTH_MM, is_inch_size, is_metric_size, size_text
 from calc.kernel.keyway_keys import keys
+from calc.kernel.units import INCH
 from calc.kernel.wording import decimal_text
 
 BORE_REASON = "It is the bore of the hub, as measured: the guide goes into it."
@@ -95,7 +96,7 @@ def broaching_of(
         ("hub_crown_depth_max", hub_crown_depth_max, DEPTH_MM, DEPTH_REASON),
         *(("shims", shim, SHIM_MM, SHIM_REASON) for shim in shims or ()),
     ):
-        _within(field, value, limits, reason)
+        check_within(field, value, limits, " mm", reason)
     _of_size(bore, key_width, hub_crown_depth, hub_crown_depth_max)
     _of_tool(hub_crown_depth, rise_per_pass, shims or ())
     _of_guide(hub_length, guide_length)
@@ -111,12 +112,6 @@ def broaching_of(
         shims=tuple(sorted(map(Fraction, shims or ()), reverse=True)),
         is_guided=hub_length is not None and guide_length is not None,
     )
-
-
-def _within(field: str, value: Fraction | None, limits: tuple[Fraction, Fraction], reason: str) -> None:
-    low, high = limits
-    if value is not None and not low <= value <= high:
-        raise OutOfRange(field, f"{decimal_text(low, 4)} mm to {decimal_text(high, 4)} mm", reason)
 
 
 def _of_size(bore: Fraction, width: Fraction, depth: Fraction, most: Fraction | None) -> None:

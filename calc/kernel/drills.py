@@ -9,11 +9,10 @@ from functools import lru_cache
 
 from calc.kernel.errors import NotInTable, OutOfRange
 from calc.kernel.tables import read_table
+from calc.kernel.units import INCH
 from calc.kernel.wording import decimal_text, mixed_text
 
 KEY = "drills"
-#: Millimetres in an inch, exactly.
-INCH = Fraction(254, 10)
 SIZE_MM = (Fraction(1, 10), Fraction(80))
 SIZE_REASON = "Drills go by number as #24, by letter as Q, by size as 7/32 in or 5.1 mm."
 #: How many drills a list of those owned may name.

@@ -1,6 +1,9 @@
 """Kernel room: what a sum says when it cannot answer."""
 
 from collections.abc import Sequence
+from fractions import Fraction
+
+from calc.kernel.wording import decimal_text
 
 
 class CalculationError(Exception):
@@ -60,3 +63,19 @@ class NotInTable(CalculationError):
         super().__init__(message)
         self.field = field
         self.message = message
+
+
+def check_within(
+    field: str,
+    value: Fraction | int | None,
+    limits: tuple[Fraction | int, Fraction | int],
+    unit: str,
+    reason: str,
+) -> None:
+    """Refuse a value outside its limits, by name; one that was not given is not looked at.
+
+    The unit stands after each limit as it is given here: " mm", "°".
+    """
+    low, high = (Fraction(limit) for limit in limits)
+    if value is not None and not low <= value <= high:
+        raise OutOfRange(field, f"{decimal_text(low, 6)}{unit} to {decimal_text(high, 6)}{unit}", reason)

@@ -9,8 +9,9 @@ from calc.kernel.fit_jobs import GAUGE, GAUGE_REASON, gauge_cautions, job_cautio
 from calc.kernel.fit_suit import OTHER, Fitted, Limits, fitted, suited
 from calc.kernel.fit_symbols import EXAMPLES, read_symbol
 from calc.kernel.fit_tables import KEY
-from calc.kernel.fit_words import plain_number, size_text
+from calc.kernel.fit_words import size_text
 from calc.kernel.fit_zones import Zone, limit_steps, zone
+from calc.kernel.wording import plain_number
 from calc.kernel.working import Outcome
 
 NOMINAL = (Fraction(1, 10), Fraction(3150))

@@ -6,10 +6,9 @@ from fractions import Fraction
 from calc.kernel.fit_tables import MEMORY, NAMES
 from calc.kernel.fit_words import micrometres, size_text
 from calc.kernel.fit_zones import Zone
+from calc.kernel.units import INCH
 from calc.kernel.wording import decimal_text
 from calc.kernel.working import Caution
-
-INCH = Fraction(254, 10)
 
 
 def cautions(zones: Sequence[Zone], measured: tuple[Zone, Fraction] | None) -> Iterator[Caution]:

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from calc.kernel.fit_words import figure_text, micrometres, size_text
-from calc.kernel.fit_zones import Zone, line
-from calc.kernel.working import Step
+from calc.kernel.fit_zones import Zone
+from calc.kernel.working import Step, line
 
 OTHER = {"hole": "shaft", "shaft": "hole"}
 

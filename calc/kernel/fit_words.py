@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from calc.kernel.wording import decimal_text
+from calc.kernel.wording import decimal_text, fixed
 
 #: Places of a millimetre that a limit is shown to as a rule, and at most.
 PLACES, MOST_PLACES = 3, 4
@@ -10,18 +10,10 @@ PLACES, MOST_PLACES = 3, 4
 EXACT_PLACES = 9
 
 
-def fixed_text(value: Fraction, places: int) -> str:
-    """A figure with exactly so many places, rounded half away from nought: ``40.000``, ``−0.001``."""
-    scaled = (abs(value) * 10**places * 2 + 1) // 2
-    whole, part = divmod(scaled, 10**places)
-    minus = "−" if value < 0 and scaled else ""
-    return f"{minus}{whole}.{part:0{places}d}" if places else f"{minus}{whole}"
-
-
 def size_text(value: Fraction) -> str:
     """A size in millimetres to three places, or to four where the third would not tell it all."""
     exact = (value * 10**PLACES).denominator == 1
-    return fixed_text(value, PLACES if exact else MOST_PLACES)
+    return fixed(value, PLACES if exact else MOST_PLACES)
 
 
 def figure_text(value: Fraction) -> str:
@@ -34,8 +26,3 @@ def figure_text(value: Fraction) -> str:
 def micrometres(value: Fraction) -> str:
     """Micrometres as shown, all their places: ``−25``, ``12.5``, ``0``."""
     return decimal_text(value, EXACT_PLACES).replace("-", "−")
-
-
-def plain_number(value: Fraction) -> int | float:
-    """A result as JSON holds it: a count where it is whole."""
-    return value.numerator if value.denominator == 1 else float(value)

@@ -14,11 +14,8 @@ from calc.kernel.fit_tables import (
     is_m6_exception,
 )
 from calc.kernel.fit_words import figure_text, micrometres, size_text
-from calc.kernel.working import Step
+from calc.kernel.working import LOOKED_UP, Step, line
 
-WORKED_HERE = "worked here in exact fractions"
-#: A line that is looked up says so in place of a formula.
-LOOKED_UP = "from the table"
 M6_UM = Fraction(-9)
 M6_SOURCE = "ISO 286-1, deviations of holes, note to M6 (read: Machine Drawing, Table 15.3)"
 #: Signs of the upper and the lower deviation of each side.
@@ -50,11 +47,6 @@ class Zone:
     def lower(self) -> Fraction:
         """The least size allowed. [mm]"""
         return self.nominal + self.lower_um / 1000
-
-
-def line(label: str, formula: str, figures: str, value: str, unit: str, source: str = WORKED_HERE) -> Step:
-    """One line of working; its source is the sum itself unless another is named."""
-    return Step(label=label, formula=formula, figures=figures, value=value, unit=unit, source=source)
 
 
 def zone(symbol: Symbol, nominal: Fraction) -> Zone:

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from typing import Any
 
 from calc.kernel.spur_gear_cutters import Cutter, cutter_for, cutters
-from calc.kernel.spur_gear_entries import MILLING, figure, fixed, line
+from calc.kernel.spur_gear_entries import MILLING, figure, line
+from calc.kernel.wording import fixed
 from calc.kernel.working import Caution, Step
 
 #: Nearer to a whole number than this, it is that number: a float that should be 135 may be a hair below.

@@ -18,10 +18,10 @@ from calc.kernel.spur_gear_entries import (
     TABLES,
     TEXTBOOKS,
     figure,
-    fixed,
     read_depth_system,
     read_pitch,
 )
+from calc.kernel.wording import fixed
 from calc.kernel.working import Caution, Outcome
 
 SOURCE_KEYS = {

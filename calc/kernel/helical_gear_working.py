@@ -5,16 +5,12 @@ from math import degrees
 
 from calc.kernel.formative import cutter_line
 from calc.kernel.helical_gear_sizes import Helical
-from calc.kernel.spur_gear_entries import INCH, METRIC, PROVED, TEXTBOOKS, figure, fixed, line
-from calc.kernel.spur_gear_measuring import ANGLE_PLACES, FINE_PLACES
+from calc.kernel.spur_gear_entries import METRIC, PROVED, TEXTBOOKS, figure, line
+from calc.kernel.spur_gear_measuring import ANGLE_PLACES, bare
 from calc.kernel.spur_gear_sizes import FINE, FINE_EXTRA_IN, depth_source
-from calc.kernel.wording import decimal_text
+from calc.kernel.units import INCH
+from calc.kernel.wording import fixed
 from calc.kernel.working import Step
-
-
-def bare(value: Fraction | float) -> str:
-    """A figure inside a sum: exact where it is, else to eight places."""
-    return figure(value) if isinstance(value, Fraction) else decimal_text(Fraction(value), FINE_PLACES)
 
 
 def helical_steps(gear: Helical, mate: Helical | None) -> list[Step]:

@@ -4,8 +4,9 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from calc.kernel.errors import OutOfRange
-from calc.kernel.inch_limits import INCH, InchLimits, looked_up, nominal_step, results, size_steps
+from calc.kernel.inch_limits import InchLimits, looked_up, nominal_step, results, size_steps
 from calc.kernel.tables import read_source, read_table
+from calc.kernel.units import INCH
 from calc.kernel.wording import decimal_text
 from calc.kernel.working import Caution, Outcome, Step
 

@@ -4,13 +4,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from calc.kernel.fit_words import figure_text, plain_number
-from calc.kernel.wording import decimal_text
-from calc.kernel.working import Step
+from calc.kernel.fit_words import figure_text
+from calc.kernel.units import INCH
+from calc.kernel.wording import decimal_text, plain_number
+from calc.kernel.working import LOOKED_UP, Step, line
 
-INCH = Fraction(254, 10)
-WORKED_HERE = "worked here in exact fractions"
-LOOKED_UP = "from the table"
 #: Micrometres to a thousandth of an inch.
 MIL = Fraction(254, 10)
 #: Places of an inch a line of working shows, and of a thousandth.
@@ -68,11 +66,6 @@ def thou_text(value: Fraction) -> str:
 def inch_text(value: Fraction) -> str:
     """Inches as a line of working shows them, to six places at most."""
     return decimal_text(value, PLACES).replace("-", "−")
-
-
-def line(label: str, formula: str, figures: str, value: str, unit: str, source: str = WORKED_HERE) -> Step:
-    """One line of working; its source is the sum itself unless another is named."""
-    return Step(label=label, formula=formula, figures=figures, value=value, unit=unit, source=source)
 
 
 def nominal_step(nominal: Fraction) -> Step:

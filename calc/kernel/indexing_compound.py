@@ -6,9 +6,9 @@ from heapq import nsmallest
 from itertools import chain, combinations, islice
 from math import gcd
 
-from calc.kernel.indexing_entries import Dividing, Row, line
+from calc.kernel.indexing_entries import Dividing, Row
 from calc.kernel.wording import mixed_text
-from calc.kernel.working import Step
+from calc.kernel.working import Step, line
 
 #: Rows kept of one pair of circles: more than any pair of a usual plate has, and an end to odd entries.
 ROWS_OF_A_PAIR = 30

@@ -6,10 +6,10 @@ from fractions import Fraction
 from itertools import combinations
 from typing import Any
 
-from calc.kernel.indexing_entries import COMMON, Dividing, Row, line
+from calc.kernel.indexing_entries import Dividing, Row
 from calc.kernel.indexing_plain import setting, works_as
 from calc.kernel.wording import bracketed, mixed_text, move_sum
-from calc.kernel.working import Step
+from calc.kernel.working import COMMON, Step, line
 
 #: Turns of the plate for one of the work: past this a train gears up so far that it binds.
 PLATE_TURNS_MOST = 6

@@ -7,7 +7,6 @@ from typing import Any
 
 from calc.kernel.errors import OutOfRange
 from calc.kernel.wording import dms_text
-from calc.kernel.working import Step
 
 Row = dict[str, Any]
 
@@ -34,8 +33,6 @@ GEAR_REASON = "They are the teeth of the change gears owned; thirty gears are mo
 DIRECT_MOST = 12
 DIRECT_REASON = "They are the rings of holes on the spindle's own plate; a plate has a few."
 
-WORKED_HERE = "worked here in exact fractions"
-COMMON = "common practice, no source"
 ARMY = "US Army course OD1644, milling, p. 30"
 ANGULAR = "Machinery's Handbook, 1916, angular indexing"
 
@@ -71,13 +68,6 @@ class Dividing:
     def faces_with(self, circle: int) -> list[int]:
         """The faces that have the circle, counted from one as entered."""
         return [place for place, face in enumerate(self.faces, 1) if circle in face]
-
-
-def line(
-    label: str, formula: str, figures: str, value: str, unit: str = "", source: str = WORKED_HERE
-) -> Step:
-    """One line of working; its source is the sum itself unless another is named."""
-    return Step(label=label, formula=formula, figures=figures, value=value, unit=unit, source=source)
 
 
 def check_range(

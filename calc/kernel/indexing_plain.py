@@ -3,9 +3,9 @@
 from fractions import Fraction
 from math import gcd
 
-from calc.kernel.indexing_entries import ANGULAR, ARMY, COMMON, Dividing, Row, line
+from calc.kernel.indexing_entries import ANGULAR, ARMY, Dividing, Row
 from calc.kernel.wording import bracketed, decimal_text, dms_text, mixed_text, move_sum
-from calc.kernel.working import Step
+from calc.kernel.working import COMMON, Step, line
 
 #: Ratios of heads that are common enough to be borrowed, for saying what another head would do.
 USUAL_RATIOS = (40, 60, 72, 80, 90)

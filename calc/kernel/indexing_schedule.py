@@ -4,9 +4,9 @@ from fractions import Fraction
 from math import gcd
 
 from calc.kernel.errors import OutOfRange
-from calc.kernel.indexing_entries import CIRCLE, CIRCLE_REASON, RATIO, RATIO_REASON, Row, check_range, line
+from calc.kernel.indexing_entries import CIRCLE, CIRCLE_REASON, RATIO, RATIO_REASON, Row, check_range
 from calc.kernel.wording import bracketed, dms_text, mixed_text, move_sum, move_text
-from calc.kernel.working import Caution, Outcome, Step
+from calc.kernel.working import Caution, Outcome, Step, line
 
 DIVISIONS = (2, 1000)
 DIVISIONS_REASON = (

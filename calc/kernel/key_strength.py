@@ -6,10 +6,9 @@ from fractions import Fraction
 from math import pi
 from typing import Any
 
-from calc.kernel.errors import OutOfRange
-from calc.kernel.threads_lines import COMMON, HERE, figure, fixed
-from calc.kernel.wording import decimal_text
-from calc.kernel.working import Caution, Outcome, Step
+from calc.kernel.errors import OutOfRange, check_within
+from calc.kernel.wording import decimal_text, fixed
+from calc.kernel.working import COMMON, WORKED_HERE, Caution, Outcome, Step, figures_enough, line
 
 TORQUE_NM = (Fraction(1, 100), Fraction(10**6))
 TORQUE_REASON = "It is what the shaft turns the wheel with: look at its unit."
@@ -179,7 +178,7 @@ def _torque(torque: Fraction | None, power: Fraction | None, speed: Fraction | N
             "torque", "a torque alone, or power and speed", "Each gives the other: leave one empty."
         )
     if torque is not None:
-        _within("torque", torque, TORQUE_NM, "N m", TORQUE_REASON)
+        check_within("torque", torque, TORQUE_NM, " N m", TORQUE_REASON)
         return Fraction(torque)
     if power is None and speed is None:
         raise OutOfRange("torque", "a torque, or power and speed", "Enter what goes through the key.")
@@ -189,18 +188,10 @@ def _torque(torque: Fraction | None, power: Fraction | None, speed: Fraction | N
     ):
         if value is None:
             raise OutOfRange(field, "a power and a speed", "Torque comes of both together.")
-        _within(field, value, limits, unit, reason)
+        check_within(field, value, limits, f" {unit}", reason)
     assert power is not None
     assert speed is not None
     return power * 60 / (2 * PI * speed)
-
-
-def _within(
-    field: str, value: Fraction | None, limits: tuple[Fraction, Fraction], unit: str, reason: str
-) -> None:
-    low, high = limits
-    if value is not None and not low <= value <= high:
-        raise OutOfRange(field, f"{decimal_text(low, 6)} {unit} to {decimal_text(high, 6)} {unit}", reason)
 
 
 def _checked(task: Loaded) -> Loaded:
@@ -212,7 +203,7 @@ def _checked(task: Loaded) -> Loaded:
         ("allowable_shear", task.shear, STRESS_MPA, "MPa", STRESS_REASON),
         ("allowable_crushing", task.crushing, STRESS_MPA, "MPa", STRESS_REASON),
     ):
-        _within(field, value, limits, unit, reason)
+        check_within(field, value, limits, f" {unit}", reason)
     for field, value in (("key_width", task.width), ("key_height", task.height)):
         if 2 * value > task.shaft:
             raise OutOfRange(
@@ -250,14 +241,8 @@ def _step(
 ) -> Step:
     """A line of working with figures enough to be worked again."""
     places = 1 if unit == "N" else 3
-    shown = fixed(worked(*values), places)
-    for few in range(3, 18):
-        written = [figure(value, few) for value in values]
-        if fixed(worked(*map(Fraction, written)), places) == shown:
-            break
-    return Step(
-        label=label, formula=formula, figures=figures.format(*written), value=shown, unit=unit, source=source
-    )
+    written, shown = figures_enough(values, worked, places, 3)
+    return line(label, formula, figures.format(*written), shown, unit, source)
 
 
 def _working(task: Loaded) -> list[Step]:
@@ -266,12 +251,13 @@ def _working(task: Loaded) -> list[Step]:
     if task.power is not None and task.speed is not None:
         steps.append(
             _step("Torque", "power × 60 / (2 × π × speed)", "{} × 60 / (2 × π × {})",
-                  [task.power, task.speed], lambda power, speed: power * 60 / (2 * PI * speed), "N m", HERE)
+                  [task.power, task.speed], lambda power, speed: power * 60 / (2 * PI * speed), "N m",
+                  WORKED_HERE)
         )  # fmt: skip
     force = task.force
     steps += [
         _step("Force at the surface of the shaft", "2 × torque × 1000 / shaft", "2 × {} × 1000 / {}",
-              [task.torque, task.shaft], lambda torque, shaft: 2000 * torque / shaft, "N", HERE),
+              [task.torque, task.shaft], lambda torque, shaft: 2000 * torque / shaft, "N", WORKED_HERE),
         _step("Length wanted for shear", "force / (width × shear allowed)", "{} / ({} × {})",
               [force, task.width, task.shear], lambda pull, wide, most: pull / (wide * most), "mm"),
         _step("Length wanted for crushing, on half the height", "2 × force / (height × crushing allowed)",

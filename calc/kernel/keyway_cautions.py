@@ -3,16 +3,9 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
-from calc.kernel.keyway_entries import (
-    INCH,
-    INCH_STANDARDS,
-    NAMES,
-    Keyway,
-    is_inch_size,
-    is_metric_size,
-    size_text,
-)
+from calc.kernel.keyway_entries import INCH_STANDARDS, NAMES, Keyway, is_inch_size, is_metric_size, size_text
 from calc.kernel.keyway_keys import Key, key_for_shaft
+from calc.kernel.units import INCH
 from calc.kernel.working import Caution
 
 #: How far a bore may differ from its shaft before it is spoken of: five thousandths of an inch.

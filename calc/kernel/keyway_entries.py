@@ -3,11 +3,9 @@
 from dataclasses import dataclass
 from fractions import Fraction
 
-from calc.kernel.errors import OutOfRange
+from calc.kernel.errors import OutOfRange, check_within
+from calc.kernel.units import INCH
 from calc.kernel.wording import decimal_text, mixed_text
-
-#: Millimetres in an inch, exactly.
-INCH = Fraction(254, 10)
 
 STANDARDS = ("bs46", "b17.1", "iso773")
 INCH_STANDARDS = ("bs46", "b17.1")
@@ -77,9 +75,9 @@ def keyway_of(
     _choice("standard", standard, STANDARDS)
     _choice("kind", kind, KINDS)
     _choice("section", section, SECTIONS)
-    _within("shaft_diameter", shaft_diameter, SHAFT_MM, SHAFT_REASON)
-    _within("key_width", key_width, WIDTH_MM, WIDTH_REASON)
-    _within("bore_measured", bore_measured, BORE_MM, BORE_REASON)
+    check_within("shaft_diameter", shaft_diameter, SHAFT_MM, " mm", SHAFT_REASON)
+    check_within("key_width", key_width, WIDTH_MM, " mm", WIDTH_REASON)
+    check_within("bore_measured", bore_measured, BORE_MM, " mm", BORE_REASON)
     if key_width is not None and 2 * key_width > shaft_diameter:
         raise OutOfRange(
             "key_width", "at most half of the shaft", "A wider keyway leaves too little of the shaft to turn."
@@ -103,12 +101,6 @@ def keyway_of(
 def _choice(field: str, value: str, choices: tuple[str, ...]) -> None:
     if value not in choices:
         raise OutOfRange(field, " or ".join(choices), "It is one of the choices.")
-
-
-def _within(field: str, value: Fraction | None, limits: tuple[Fraction, Fraction], reason: str) -> None:
-    low, high = limits
-    if value is not None and not low <= value <= high:
-        raise OutOfRange(field, f"{decimal_text(low, 4)} mm to {decimal_text(high, 4)} mm", reason)
 
 
 def _fit_for(standard: str, fit: str) -> str:

@@ -6,8 +6,9 @@ from functools import lru_cache
 from typing import Literal
 
 from calc.kernel.errors import NoSolution, NotInTable
-from calc.kernel.keyway_entries import INCH, NAMES, Keyway, plain_size, size_text, unit_of
+from calc.kernel.keyway_entries import NAMES, Keyway, plain_size, size_text, unit_of
 from calc.kernel.tables import read_table
+from calc.kernel.units import INCH
 
 #: What a hub is cut deeper than half the key, by B17.1.
 CLEARANCE = Fraction(5, 1000) * INCH

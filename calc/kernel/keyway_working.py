@@ -6,12 +6,8 @@ from fractions import Fraction
 from calc.kernel.keyway_depths import ISO_KEY, ISO_WIDTHS, Side, root
 from calc.kernel.keyway_entries import Keyway
 from calc.kernel.keyway_keys import CLEARANCE, Key, Limits
-from calc.kernel.working import Step
+from calc.kernel.working import COMMON, LOOKED_UP, WORKED_HERE, Step, figure, figures_enough
 
-COMMON = "common practice, no source"
-HERE = "worked here in exact fractions"
-#: What a line says in place of a formula when its figure is read in a table.
-LOOKED_UP = "from the table"
 TABLES = {
     "bs46": "BS 46: Part 1: 1958, parallel keys",
     "b17.1": "ANSI B17.1-1967, sizes and tolerances",
@@ -23,14 +19,7 @@ SOURCE_KEYS = {"bs46": ("bs46",), "b17.1": ("b17_1",), "iso773": ("iso773", "iso
 
 #: Places a size is shown to: four of an inch, three of a millimetre; widths by ISO 286 one more.
 INCH_PLACES, MM_PLACES = 4, 3
-_EXACT_PLACES, _MOST_PLACES = 6, 16
-
-
-def fixed(value: Fraction, places: int) -> str:
-    """A figure to so many places, halves away from nought, with its noughts: ``0.8750``."""
-    whole, part = divmod((abs(value) * 10**places * 2 + 1) // 2, 10**places)
-    minus = "−" if value < 0 and (whole or part) else ""
-    return f"{minus}{whole}.{part:0{places}d}"
+_FEWEST = 6
 
 
 class Lines:
@@ -43,8 +32,8 @@ class Lines:
 
     def table(self, label: str, value: Fraction, source: str) -> None:
         """A figure read in a table, as it stands there."""
-        figure = _figure(value / self.unit, self.places, least=3 if self.unit != 1 else 0)
-        self._add(label, LOOKED_UP, figure, figure, source)
+        shown = figure(value / self.unit, self.places, least=3 if self.unit != 1 else 0)
+        self._add(label, LOOKED_UP, shown, shown, source)
 
     def sum(
         self,
@@ -53,32 +42,19 @@ class Lines:
         figures: str,
         values: Sequence[Fraction],
         worked: Callable[..., Fraction],
-        source: str = HERE,
+        source: str = WORKED_HERE,
         *,
         finer: int = 0,
     ) -> None:
         """A figure worked out: braces in `figures` stand for the values, which `worked` takes as well."""
-        exact = [value / self.unit for value in values]
-        shown = fixed(worked(*exact), self.places + finer)
-        for places in range(_EXACT_PLACES, _MOST_PLACES):
-            written = [_figure(value, places) for value in exact]
-            # As many places in the figures as it takes for them to give the value shown.
-            if fixed(worked(*map(Fraction, written)), self.places + finer) == shown:
-                break
+        own = [value / self.unit for value in values]
+        written, shown = figures_enough(own, worked, self.places + finer, _FEWEST)
         self._add(label, formula, figures.format(*written), shown, source)
 
     def _add(self, label: str, formula: str, figures: str, value: str, source: str) -> None:
         self.steps.append(
             Step(label=label, formula=formula, figures=figures, value=value, unit=self.word, source=source)
         )
-
-
-def _figure(value: Fraction, places: int, least: int = 0) -> str:
-    """A figure as it goes into a sum: all its places where they are few, else to so many."""
-    for few in range(least, _EXACT_PLACES + 1):
-        if (value * 10**few).denominator == 1:
-            return fixed(value, few) if few else str(value.numerator)
-    return fixed(value, places)
 
 
 def working(task: Keyway, key: Key, both: tuple[Side, Side] | None) -> list[Step]:
@@ -101,7 +77,7 @@ def working(task: Keyway, key: Key, both: tuple[Side, Side] | None) -> list[Step
         "{} − {}",
         [shaft.crown, shaft.side],
         lambda crown, side: crown - side,
-        HERE,
+        WORKED_HERE,
     )
     _widths(lines, task, key)
     return lines.steps
@@ -147,9 +123,9 @@ def _depths(lines: Lines, task: Keyway, key: Key, side: Side) -> None:
             f"{{}} {'−' if shaft else '+'} {{}}",
             [side.crown, side.rise],
             (lambda depth, up: depth - up) if shaft else (lambda depth, up: depth + up),
-            HERE,
+            WORKED_HERE,
         )
-    _over(lines, side, DEPTH_CONTROL if task.standard == "b17.1" else HERE)
+    _over(lines, side, DEPTH_CONTROL if task.standard == "b17.1" else WORKED_HERE)
 
 
 def _b17_1_side(lines: Lines, key: Key, of: str, side: Side) -> None:

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from calc.kernel.press_fit_steps import shown
+from calc.kernel.units import INCH
 from calc.kernel.working import Caution
 
-INCH = Fraction(254, 10)
 PSI_IN_MPA = Fraction("0.006894757293168361")
 #: A hoop of about 16,000 psi is close to the strength of ordinary grey iron: speak from four fifths of it.
 IRON_HOOP = Fraction(16000) * PSI_IN_MPA

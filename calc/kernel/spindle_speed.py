@@ -4,12 +4,12 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from math import pi
 
-from calc.kernel.errors import NoSolution, OutOfRange
+from calc.kernel.errors import NoSolution, OutOfRange, check_within
 from calc.kernel.tables import read_source, read_table
-from calc.kernel.tapers import INCH
-from calc.kernel.threads_lines import LOOKED_UP, Lines, fixed
-from calc.kernel.wording import decimal_text
-from calc.kernel.working import Caution, Outcome, Step
+from calc.kernel.threads_lines import Lines
+from calc.kernel.units import INCH
+from calc.kernel.wording import fixed
+from calc.kernel.working import LOOKED_UP, Caution, Outcome, Step
 
 KEY = "cutting_speeds"
 #: Metres in a foot.
@@ -132,16 +132,13 @@ def _checked(
     diameter: Fraction, speed: Fraction | None, length: Fraction | None, feed: Fraction | None,
     steps: Sequence[int] | None,
 ) -> None:  # fmt: skip
-    for field, value, (low, high), unit, reason in (
-        ("diameter", diameter, DIAMETER_MM, "mm", DIAMETER_REASON),
-        ("cutting_speed", speed, SPEED_M_MIN, "m/min", SPEED_REASON),
-        ("length", length, LENGTH_MM, "mm", LENGTH_REASON),
-        ("feed", feed, FEED_MM, "mm", FEED_REASON),
+    for field, value, limits, unit, reason in (
+        ("diameter", diameter, DIAMETER_MM, " mm", DIAMETER_REASON),
+        ("cutting_speed", speed, SPEED_M_MIN, " m/min", SPEED_REASON),
+        ("length", length, LENGTH_MM, " mm", LENGTH_REASON),
+        ("feed", feed, FEED_MM, " mm", FEED_REASON),
     ):
-        if value is not None and not low <= value <= high:
-            raise OutOfRange(
-                field, f"{decimal_text(low, 4)} {unit} to {decimal_text(high, 4)} {unit}", reason
-            )
+        check_within(field, value, limits, unit, reason)
     if steps is not None and not (
         0 < len(steps) <= MOST_STEPS and all(STEPS[0] <= step <= STEPS[1] for step in steps)
     ):

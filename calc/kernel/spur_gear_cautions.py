@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from calc.kernel.spur_gear_cutters import HALF_NUMBERS_PITCH, cutter_for
-from calc.kernel.spur_gear_entries import INCH, Asked, fixed
+from calc.kernel.spur_gear_entries import Asked
 from calc.kernel.spur_gear_measuring import (
     chordal_addendum,
     pins,
@@ -14,7 +14,8 @@ from calc.kernel.spur_gear_measuring import (
 )
 from calc.kernel.spur_gear_mesh import Mesh, shift_without_undercut
 from calc.kernel.spur_gear_sizes import FINE, Gear, depth_of
-from calc.kernel.wording import decimal_text
+from calc.kernel.units import INCH
+from calc.kernel.wording import decimal_text, fixed
 from calc.kernel.working import Caution
 
 #: The systems worth naming beside the one in use: 2.4 is for fine teeth alone.

@@ -3,12 +3,10 @@
 from dataclasses import dataclass
 from fractions import Fraction
 
-from calc.kernel.errors import OutOfRange
-from calc.kernel.wording import decimal_text, dms_text
-from calc.kernel.working import Step
-
-#: Millimetres in an inch, exactly.
-INCH = Fraction(254, 10)
+from calc.kernel.errors import OutOfRange, check_within
+from calc.kernel.units import INCH
+from calc.kernel.wording import decimal_text, dms_text, fixed
+from calc.kernel.working import WORKED_HERE, Step
 
 #: Least and most of each entry, and why, in the words the builder reads.
 TEETH = (6, 1000)
@@ -47,8 +45,6 @@ DEPTH_REASON = "Take the one that belongs to the cutter: it is marked on it, or 
 CUTTER_SETS = ("8", "15")
 CUTTER_SET_REASON = "A set has eight cutters, or fifteen with the half numbers."
 
-COMMON = "common practice, no source"
-EXACTLY = "worked here in exact fractions"
 PROVED = "from memory, worked again here"
 NAVY = "US Navy training manual Machinery Repairman, NAVEDTRA 14345, App. III"
 NAVY_DEPTH = "US Navy training manual Machinery Repairman, NAVEDTRA 14345, App. IV"
@@ -59,16 +55,10 @@ TEXTBOOKS = "Textbooks on the theory of machines and on machine design"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Pitch:
-    """The size of the teeth as it was given: a diametral pitch, worked in inches, or a module, in mm."""
+class Worked:
+    """What is worked in inches where its pitch is to the inch, else in millimetres."""
 
-    figure: Fraction  # 8 for 8 DP, 2 for module 2
     per_inch: bool
-
-    @property
-    def module(self) -> Fraction:
-        """Pitch diameter to a tooth, in the unit of the working."""
-        return 1 / self.figure if self.per_inch else self.figure
 
     @property
     def unit(self) -> str:
@@ -84,6 +74,18 @@ class Pitch:
     def in_mm(self) -> Fraction:
         """Millimetres in the unit of the working."""
         return INCH if self.per_inch else Fraction(1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pitch(Worked):
+    """The size of the teeth as it was given: a diametral pitch, worked in inches, or a module, in mm."""
+
+    figure: Fraction  # 8 for 8 DP, 2 for module 2
+
+    @property
+    def module(self) -> Fraction:
+        """Pitch diameter to a tooth, in the unit of the working."""
+        return 1 / self.figure if self.per_inch else self.figure
 
     @property
     def text(self) -> str:
@@ -121,15 +123,6 @@ class Asked:
     drawing_centres: Fraction | None
 
 
-def fixed(value: Fraction | float, places: int) -> str:
-    """A figure to so many places, noughts kept, half away from nought: ``14.0000``, ``−0.0625``."""
-    exact = Fraction(value)
-    scaled = (abs(exact) * 10**places * 2 + 1) // 2
-    whole, part = divmod(int(scaled), 10**places)
-    minus = "−" if exact < 0 and scaled else ""
-    return f"{minus}{whole}.{part:0{places}d}"
-
-
 def figure(value: Fraction | float) -> str:
     """A figure inside a sum: a decimal that is exact, else a fraction, else a decimal to twelve places.
 
@@ -145,7 +138,7 @@ def figure(value: Fraction | float) -> str:
     return f"({shown})" if "/" in shown else shown
 
 
-def line(label: str, formula: tuple[str, str], value: str, unit: str = "", source: str = EXACTLY) -> Step:
+def line(label: str, formula: tuple[str, str], value: str, unit: str = "", source: str = WORKED_HERE) -> Step:
     """One line of working; its formula comes with its figures."""
     return Step(label=label, formula=formula[0], figures=formula[1], value=value, unit=unit, source=source)
 
@@ -154,15 +147,11 @@ def check_range(
     field: str, value: Fraction | int | None, limits: tuple[Fraction | int, Fraction | int], reason: str
 ) -> None:
     """Refuse a value outside its limits, by name; one that was not given is not looked at."""
-    low, high = (Fraction(limit) for limit in limits)
-    if value is None or low <= value <= high:
-        return
-    if field == "pressure_angle":
-        ends = dms_text(low), dms_text(high)
-    else:
-        unit = " mm" if field in LENGTHS else ""
-        ends = f"{decimal_text(low, 6)}{unit}", f"{decimal_text(high, 6)}{unit}"
-    raise OutOfRange(field, f"{ends[0]} to {ends[1]}", reason)
+    if field != "pressure_angle":
+        check_within(field, value, limits, " mm" if field in LENGTHS else "", reason)
+    elif value is not None and not limits[0] <= value <= limits[1]:
+        low, high = (dms_text(Fraction(limit)) for limit in limits)
+        raise OutOfRange(field, f"{low} to {high}", reason)
 
 
 #: Entries whose limits are millimetres.

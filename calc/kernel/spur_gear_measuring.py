@@ -5,14 +5,19 @@ from fractions import Fraction
 from math import cos, degrees, hypot, pi, sin, tan
 
 from calc.kernel.involute import angle_of_involute, involute
-from calc.kernel.spur_gear_entries import METRIC, PROVED, figure, fixed, line
+from calc.kernel.spur_gear_entries import METRIC, PROVED, figure, line
 from calc.kernel.spur_gear_sizes import Gear
-from calc.kernel.wording import decimal_text
+from calc.kernel.wording import decimal_text, fixed
 from calc.kernel.working import Step
 
 #: Places of a figure that the next line of working takes on, so that it comes out to the places shown.
 FINE_PLACES = 8
 ANGLE_PLACES = 6
+
+
+def bare(value: Fraction | float) -> str:
+    """A figure inside a sum: exact where it is, else to eight places."""
+    return figure(value) if isinstance(value, Fraction) else decimal_text(Fraction(value), FINE_PLACES)
 
 
 def chordal_thickness(gear: Gear) -> float:

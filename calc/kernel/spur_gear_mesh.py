@@ -6,10 +6,11 @@ from math import cos, degrees, sin, sqrt, tan
 
 from calc.kernel.errors import OutOfRange
 from calc.kernel.involute import angle_of_involute, involute
-from calc.kernel.spur_gear_entries import EXACTLY, PROVED, TEXTBOOKS, figure, fixed, line
+from calc.kernel.spur_gear_entries import PROVED, TEXTBOOKS, figure, line
 from calc.kernel.spur_gear_measuring import ANGLE_PLACES, FINE_PLACES
 from calc.kernel.spur_gear_sizes import Gear
-from calc.kernel.working import Step
+from calc.kernel.wording import fixed
+from calc.kernel.working import WORKED_HERE, Step
 
 #: Places of the path of contact: the contact ratio, worked from it, is shown to three.
 PATH_PLACES = 6
@@ -110,8 +111,8 @@ def mesh_steps(mesh: Mesh) -> list[Step]:
     top, bottom = names if gear.teeth >= mate.teeth else names[::-1]
     large, small = max(gear.teeth, mate.teeth), min(gear.teeth, mate.teeth)
     return [
-        line("Centre distance, nominal", (words, figures), shown, unit, EXACTLY),
-        line("Ratio", (f"{top} / {bottom}", f"{large} / {small}"), fixed(mesh.ratio, 4), "to 1", EXACTLY),
+        line("Centre distance, nominal", (words, figures), shown, unit, WORKED_HERE),
+        line("Ratio", (f"{top} / {bottom}", f"{large} / {small}"), fixed(mesh.ratio, 4), "to 1", WORKED_HERE),
         *(_shifted_steps(mesh) if gear.shift else []),
         *_contact_steps(mesh),
     ]

@@ -6,22 +6,10 @@ from math import cos, pi, sin, tan
 
 from calc.kernel.errors import OutOfRange
 from calc.kernel.involute import in_radians, involute, pressure_angle_at
-from calc.kernel.spur_gear_entries import (
-    COMMON,
-    EXACTLY,
-    INCH,
-    METRIC,
-    NAVY,
-    NAVY_DEPTH,
-    PROVED,
-    TABLES,
-    Asked,
-    Pitch,
-    figure,
-    fixed,
-    line,
-)
-from calc.kernel.working import Step
+from calc.kernel.spur_gear_entries import METRIC, NAVY, NAVY_DEPTH, PROVED, TABLES, Asked, Pitch, figure, line
+from calc.kernel.units import INCH
+from calc.kernel.wording import fixed
+from calc.kernel.working import COMMON, WORKED_HERE, Step
 
 #: The depth system that has two thousandths of an inch besides the modules.
 FINE = "2.2+0.002"
@@ -200,11 +188,11 @@ def size_steps(gear: Gear) -> list[Step]:
             "pitch diameter",
             pitch.of("teeth", teeth),
             gear.pitch_diameter,
-            NAVY if pitch.per_inch else EXACTLY,
+            NAVY if pitch.per_inch else WORKED_HERE,
         ),
         ("outside diameter", outside, gear.outside_diameter, NAVY if pitch.per_inch else TABLES),
         (deep, depth, gear.whole_depth, deep_source),
-        ("root diameter", root, gear.root_diameter, EXACTLY),
+        ("root diameter", root, gear.root_diameter, WORKED_HERE),
         ("base diameter", base, gear.base_diameter, PROVED),
     ]
     return [

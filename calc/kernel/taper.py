@@ -6,13 +6,14 @@ from fractions import Fraction
 from math import atan, degrees, radians, sin, tan
 from typing import Any
 
-from calc.kernel.errors import OutOfRange
+from calc.kernel.errors import OutOfRange, check_within
 from calc.kernel.tables import read_source
 from calc.kernel.taper_cautions import cautions
-from calc.kernel.tapers import INCH, KEY, Named, nearest, taper_named
-from calc.kernel.threads_lines import COMMON, Lines
+from calc.kernel.tapers import KEY, Named, nearest, taper_named
+from calc.kernel.threads_lines import Lines
+from calc.kernel.units import INCH
 from calc.kernel.wording import decimal_text
-from calc.kernel.working import Outcome, Step
+from calc.kernel.working import COMMON, Outcome, Step
 
 DIAMETER_MM = (Fraction(), Fraction(2000))
 DIAMETER_REASON = "It is a diameter of something that is turned; nought is a point."
@@ -144,10 +145,8 @@ def taper(
 
 
 def _checked(**entries: tuple[Fraction | None, tuple[Fraction, Fraction], str, str]) -> None:
-    for field, (value, (low, high), reason, unit) in entries.items():
-        if value is not None and not low <= value <= high:
-            limit = f"{decimal_text(low, 4)}{unit} to {decimal_text(high, 4)}{unit}"
-            raise OutOfRange(field, limit, reason)
+    for field, (value, limits, reason, unit) in entries.items():
+        check_within(field, value, limits, unit, reason)
 
 
 def _said_once(

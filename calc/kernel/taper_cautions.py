@@ -4,7 +4,7 @@ from fractions import Fraction
 from math import atan, degrees
 
 from calc.kernel.tapers import Named, tapers
-from calc.kernel.threads_lines import fixed
+from calc.kernel.wording import fixed
 from calc.kernel.working import Caution
 
 #: Past this angle a sine bar grows coarse: a little height is much angle.

@@ -7,9 +7,9 @@ from functools import lru_cache
 
 from calc.kernel.errors import NotInTable
 from calc.kernel.tables import read_table
+from calc.kernel.units import INCH
 
 KEY = "tapers"
-INCH = Fraction(254, 10)
 FAMILIES = "MT0 to MT7, Jarno 2 to 20, B&S 1 to 14, JT0 to JT6, JT33"
 RULES = "taper pin, pipe thread, taper key, 7:24"
 #: Other ways of writing what stands before the number, and the rules; small letters, no spaces.

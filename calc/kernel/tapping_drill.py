@@ -10,11 +10,11 @@ from calc.kernel.thread import offer_row, sources
 from calc.kernel.threads import Thread
 from calc.kernel.threads_cautions import length_text, of_engagement, of_thread
 from calc.kernel.threads_drills import DERIVED, USUAL_PERCENT, Offer, tapping_drills
-from calc.kernel.threads_lines import Lines, fixed
+from calc.kernel.threads_lines import Lines
 from calc.kernel.threads_names import thread_named
 from calc.kernel.threads_working import engagement as engagement_line
 from calc.kernel.threads_working import part_text, sizes, wanted_hole
-from calc.kernel.wording import decimal_text
+from calc.kernel.wording import decimal_text, fixed
 from calc.kernel.working import Outcome
 
 PERCENT = (Fraction(30), Fraction(100))

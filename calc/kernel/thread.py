@@ -1,6 +1,5 @@
 """Kernel room: a thread by its name: its sizes, its drills, and what it may be taken for."""
 
-from fractions import Fraction
 from typing import Any
 
 from calc.kernel.threads import Thread
@@ -10,6 +9,7 @@ from calc.kernel.threads_drills import Offer, across_flats, clearance_drill, tap
 from calc.kernel.threads_lines import Lines
 from calc.kernel.threads_names import thread_named
 from calc.kernel.threads_working import engagement, part_text, sizes
+from calc.kernel.wording import plain_number
 from calc.kernel.working import Outcome
 
 
@@ -93,7 +93,7 @@ def _sizes(thread: Thread) -> dict[str, Any]:
     radius = thread.form.radius
     return {
         "series": thread.series,
-        "threads_per_inch": None if thread.tpi is None else _count(thread.tpi),
+        "threads_per_inch": None if thread.tpi is None else plain_number(thread.tpi),
         "pitch_mm": float(thread.pitch),
         "flank_angle_deg": float(thread.form.angle_deg),
         "major_diameter_mm": float(thread.major),
@@ -103,10 +103,6 @@ def _sizes(thread: Thread) -> dict[str, Any]:
         "thread_depth_mm": float(thread.depth),
         "crest_radius_mm": None if radius is None else float(radius * thread.pitch),
     }
-
-
-def _count(value: Fraction) -> int | float:
-    return value.numerator if value.denominator == 1 else float(value)
 
 
 def _drills(thread: Thread, offers: list[Offer]) -> dict[str, Any]:

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
-from calc.kernel.drills import INCH
 from calc.kernel.tables import read_table
+from calc.kernel.units import INCH
 from calc.kernel.wording import decimal_text
 
 MM = Fraction(1)

@@ -6,11 +6,7 @@ from fractions import Fraction
 
 from calc.kernel.tables import read_table
 from calc.kernel.threads import Thread, threads
-from calc.kernel.threads_lines import fixed
-from calc.kernel.wording import decimal_text
-
-#: Over the thread they differ by so much of the larger at most.
-MOST_APART = Fraction(6, 100)
+from calc.kernel.wording import decimal_text, fixed
 
 
 @dataclass(frozen=True, slots=True)

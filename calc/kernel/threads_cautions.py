@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
-from calc.kernel.drills import INCH, Drill, size_text
+from calc.kernel.drills import Drill, size_text
 from calc.kernel.threads import Thread
 from calc.kernel.threads_alike import Alike, words_of
 from calc.kernel.threads_drills import Misprint, below_core, misprints
-from calc.kernel.threads_lines import fixed
-from calc.kernel.wording import decimal_text
+from calc.kernel.units import INCH
+from calc.kernel.wording import decimal_text, fixed
 from calc.kernel.working import Caution
 
 #: Above so much of the full thread a tap labours in steel; under so much the thread is shallow.

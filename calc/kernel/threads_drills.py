@@ -6,7 +6,7 @@ from fractions import Fraction
 from calc.kernel.drills import Drill, drill_of, nearest, stock
 from calc.kernel.tables import read_table
 from calc.kernel.threads import Thread, drill_name
-from calc.kernel.threads_lines import COMMON
+from calc.kernel.working import COMMON
 
 #: What is drilled for where no table gives a drill: so much of the full thread; one pitch under, metric.
 USUAL_PERCENT = Fraction(75)

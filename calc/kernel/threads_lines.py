@@ -3,30 +3,10 @@
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 
-from calc.kernel.working import Step
+from calc.kernel.working import LOOKED_UP, WORKED_HERE, Step, figure, figures_enough
 
-HERE = "worked here in exact fractions"
-COMMON = "common practice, no source"
-#: What a line says in place of a formula when its figure is read in a table.
-LOOKED_UP = "from the table"
 #: Places a size is shown to.
 INCH_PLACES, MM_PLACES = 4, 3
-_FEWEST, _MOST = 2, 18
-
-
-def fixed(value: Fraction, places: int) -> str:
-    """A figure to so many places, halves away from nought, with its noughts: ``0.2050``, ``−0.1``."""
-    whole, part = divmod((abs(value) * 10**places * 2 + 1) // 2, 10**places)
-    minus = "−" if value < 0 and (whole or part) else ""
-    return f"{minus}{whole}.{part:0{places}d}" if places else f"{minus}{whole}"
-
-
-def figure(value: Fraction, places: int) -> str:
-    """A figure as it goes into a sum: all its places where they are few, else to so many."""
-    for few in range(7):
-        if (value * 10**few).denominator == 1:
-            return fixed(value, few)
-    return fixed(value, places)
 
 
 class Lines:
@@ -49,7 +29,7 @@ class Lines:
         figures: str,
         values: Sequence[Fraction],
         worked: Callable[..., Fraction],
-        source: str = HERE,
+        source: str = WORKED_HERE,
         *,
         plain: Sequence[Fraction] = (),
     ) -> None:
@@ -64,7 +44,7 @@ class Lines:
         figures: str,
         values: Sequence[Fraction],
         worked: Callable[..., Fraction],
-        source: str = HERE,
+        source: str = WORKED_HERE,
     ) -> None:
         """A percentage worked out of lengths in millimetres, to a tenth."""
         exact = [value / self.unit for value in values]
@@ -72,7 +52,7 @@ class Lines:
 
     def bare(
         self, label: str, formula: str, figures: str, values: Sequence[Fraction],
-        worked: Callable[..., Fraction], places: int, unit: str, source: str = HERE,
+        worked: Callable[..., Fraction], places: int, unit: str, source: str = WORKED_HERE,
     ) -> None:  # fmt: skip
         """A figure that is no length: a rate, an angle, a speed."""
         self._sum(label, formula, figures, values, worked, source, places, unit)
@@ -81,12 +61,7 @@ class Lines:
         self, label: str, formula: str, figures: str, exact: Sequence[Fraction],
         worked: Callable[..., Fraction], source: str, places: int, unit: str,
     ) -> None:  # fmt: skip
-        shown = fixed(worked(*exact), places)
-        for few in range(max(_FEWEST, self.places), _MOST):
-            written = [figure(value, few) for value in exact]
-            # As many places in the figures as it takes for them to give the value shown.
-            if fixed(worked(*(Fraction(one.replace("−", "-")) for one in written)), places) == shown:
-                break
+        written, shown = figures_enough(exact, worked, places, self.places)
         self._add(label, formula, figures.format(*written), shown, unit, source)
 
     def _add(self, label: str, formula: str, figures: str, value: str, unit: str, source: str) -> None:

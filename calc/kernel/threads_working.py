@@ -2,11 +2,13 @@
 
 from fractions import Fraction
 
-from calc.kernel.drills import INCH, Drill
+from calc.kernel.drills import Drill
 from calc.kernel.tables import read_source
 from calc.kernel.threads import Thread
-from calc.kernel.threads_lines import HERE, Lines
+from calc.kernel.threads_lines import Lines
+from calc.kernel.units import INCH
 from calc.kernel.wording import decimal_text
+from calc.kernel.working import WORKED_HERE
 
 #: The words a line uses for the number of threads to the inch.
 TPI = "threads to the inch"
@@ -55,7 +57,7 @@ def _less(lines: Lines, thread: Thread, label: str, depth: Fraction, word: str, 
     many = f"{times} × " if times > 1 else ""
     lines.length(
         label, f"major diameter − {many}{word}", f"{{}} − {many}{{}}", [thread.major, depth],
-        lambda major, deep: major - times * deep, HERE,
+        lambda major, deep: major - times * deep, WORKED_HERE,
     )  # fmt: skip
 
 

@@ -25,6 +25,25 @@ def decimal_text(value: Fraction, places: int) -> str:
     return f"{minus}{whole}.{digits}" if digits else f"{minus}{whole}"
 
 
+def fixed(value: Fraction | float, places: int) -> str:
+    """A figure to so many places, rounded half away from nought, with its noughts: ``14.0000``, ``−0.1``."""
+    exactly = Fraction(value)
+    scaled = (abs(exactly) * 10**places * 2 + 1) // 2
+    whole, part = divmod(scaled, 10**places)
+    minus = "−" if exactly < 0 and scaled else ""
+    return f"{minus}{whole}.{part:0{places}d}" if places else f"{minus}{whole}"
+
+
+def exact(value: Any) -> Fraction:
+    """A result as it was before it was a float, so that a half is rounded as in the working."""
+    return Fraction(value).limit_denominator(10**7)
+
+
+def plain_number(value: Fraction) -> int | float:
+    """A result as JSON holds it: a count where it is whole."""
+    return value.numerator if value.denominator == 1 else float(value)
+
+
 def dms_text(degrees: Fraction, places: int = 1) -> str:
     """An angle in degrees, minutes and seconds, rounded once: ``4° 17′ 8.6″``, ``45°``, ``54′``."""
     unit = 3600 * 10**places

@@ -6,21 +6,12 @@ from math import gcd
 from typing import Any
 
 from calc.kernel.spur_gear_cautions import USUAL_SYSTEMS
-from calc.kernel.spur_gear_entries import (
-    COMMON,
-    INCH,
-    NAVY_DEPTH,
-    PROVED,
-    TABLES,
-    TEXTBOOKS,
-    figure,
-    fixed,
-    line,
-)
+from calc.kernel.spur_gear_entries import NAVY_DEPTH, PROVED, TABLES, TEXTBOOKS, figure, line
 from calc.kernel.spur_gear_measuring import FINE_PLACES
 from calc.kernel.spur_gear_sizes import FINE, FINE_EXTRA_IN
-from calc.kernel.wording import decimal_text
-from calc.kernel.working import Caution, Outcome, Step
+from calc.kernel.units import INCH
+from calc.kernel.wording import decimal_text, fixed
+from calc.kernel.working import COMMON, Caution, Outcome, Step
 from calc.kernel.worm_pair_sizes import Worm, worm_asked
 
 SOURCE_KEYS = {

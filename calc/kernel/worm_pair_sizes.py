@@ -6,23 +6,23 @@ from fractions import Fraction
 from math import atan, cos, degrees, pi, radians, sin
 from typing import Any
 
-from calc.kernel.errors import OutOfRange
+from calc.kernel.errors import OutOfRange, check_within
 from calc.kernel.involute import in_radians
 from calc.kernel.spur_gear_entries import (
     ANGLE_DEG,
     ANGLE_REASON,
     DEPTH_REASON,
     DEPTHS,
-    INCH,
     TEETH,
+    Worked,
     check_choice,
     check_range,
     figure,
-    fixed,
     read_pitch,
 )
 from calc.kernel.spur_gear_sizes import FINE, FINE_EXTRA_IN
-from calc.kernel.wording import decimal_text
+from calc.kernel.units import INCH
+from calc.kernel.wording import decimal_text, exact, fixed
 
 STARTS = (1, 12)
 STARTS_REASON = (
@@ -37,32 +37,16 @@ ONE_PITCH = "one of axial pitch, module and diametral pitch"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Worm:
+class Worm(Worked):
     """A worm and its wheel with every entry checked; lengths in the unit of the working."""
 
     starts: int
     wheel_teeth: int
     kind: str  # the entry the pitch came by: "axial_pitch", "module" or "diametral_pitch"
     figure: Fraction  # of that entry, in the unit of the working
-    per_inch: bool
     diameter: Fraction  # of the worm at the pitch line
     angle: Fraction  # degrees, in the plane of the worm's axis
     depth_system: str
-
-    @property
-    def unit(self) -> str:
-        """The unit of the working: ``in`` or ``mm``."""
-        return "in" if self.per_inch else "mm"
-
-    @property
-    def places(self) -> int:
-        """Places a length is shown with on a line of working."""
-        return 4 if self.per_inch else 3
-
-    @property
-    def in_mm(self) -> Fraction:
-        """Millimetres in the unit of the working."""
-        return INCH if self.per_inch else Fraction(1)
 
     @property
     def text(self) -> str:
@@ -180,7 +164,7 @@ def worm_asked(
     """The checked worm; raises OutOfRange naming the first entry that breaks a limit."""
     check_range("starts", starts, STARTS, STARTS_REASON)
     check_range("wheel_teeth", wheel_teeth, TEETH, WHEEL_REASON)
-    _check_length("worm_diameter", worm_diameter, WORM_MM, WORM_REASON)
+    check_within("worm_diameter", worm_diameter, WORM_MM, " mm", WORM_REASON)
     check_range("pressure_angle", pressure_angle, ANGLE_DEG, ANGLE_REASON)
     kind, size, per_inch = _read_pitch(axial_pitch, module, diametral_pitch)
     system = depth_system or ("2.157" if per_inch else "2.25")
@@ -205,12 +189,6 @@ def worm_asked(
     return worm
 
 
-def _check_length(field: str, value: Fraction, limits: tuple[Fraction, Fraction], reason: str) -> None:
-    if not limits[0] <= value <= limits[1]:
-        ends = " to ".join(f"{decimal_text(limit, 6)} mm" for limit in limits)
-        raise OutOfRange(field, ends, reason)
-
-
 def _read_pitch(
     axial_pitch: Fraction | None, module: Fraction | None, diametral_pitch: Fraction | None
 ) -> tuple[str, Fraction, bool]:
@@ -228,7 +206,7 @@ def _read_pitch(
             f"{ONE_PITCH}, not two",
             "Clear all but one of them.",
         )
-    _check_length("axial_pitch", axial_pitch, AXIAL_MM, AXIAL_REASON)
+    check_within("axial_pitch", axial_pitch, AXIAL_MM, " mm", AXIAL_REASON)
     per_inch = is_rounder_in_inches(Fraction(axial_pitch))
     return "axial_pitch", Fraction(axial_pitch) / (INCH if per_inch else 1), per_inch
 
@@ -242,4 +220,4 @@ def worm_in_inches(entries: Mapping[str, Any]) -> bool:
     """Whether a worm of these entries, as typed or as kept, is worked in inches."""
     if entries.get("axial_pitch") is None:
         return entries.get("diametral_pitch") is not None
-    return is_rounder_in_inches(Fraction(entries["axial_pitch"]).limit_denominator(10**7))
+    return is_rounder_in_inches(exact(entries["axial_pitch"]))

@@ -69,6 +69,7 @@ def test_strength_when_answered_then_the_length_wanted_is_in_both_units():
     """63,025 × 5/210 = 1500.6 lbf in; 2 × 1500.6/1.125 = 2667.7 lbf; /(0.25 × 7000) = 1.524 in."""
     shown = strength_answer(case_of("key-strength", LOADED))
     assert (shown["big"], shown["big_small"]) == ("1.524 in", "38.7 mm")
+    assert "rounded ends are not counted" in shown["under"]
     # Half the height at twice the stress gives the same length in crushing.
     lines = {line["label"]: line["cells"] for line in shown["sizes"]["lines"]}
     assert lines["Length for crushing"] == lines["Length for shear"] == ["38.7 mm", "1.524 in"]

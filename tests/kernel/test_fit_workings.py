@@ -8,7 +8,7 @@ import pytest
 from calc.entries import read_entries
 from calc.kernel import tables
 from calc.kernel.fit import fit
-from calc.kernel.fit_zones import LOOKED_UP
+from calc.kernel.working import LOOKED_UP
 from calc.registry import get
 from tests.oracles import evaluate, in_figures, shown_value
 
