@@ -1,7 +1,7 @@
 """What a calculation is: its entries, its results, its limits, and the kernel function behind it."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any, Literal
 
@@ -65,6 +65,10 @@ class Calculation:
         [dict[str, Any], dict[str, Any]], str
     ]  # (inputs, results) -> "20 spaces in the 42 circle"
     subject: Callable[[dict[str, Any]], str]  # inputs -> "Indexing, 84 divisions"
+    #: What it is for, when to use it and what it does not do, in trade words: two to four sentences.
+    about: str = ""
+    #: Entries as a builder would type them, worked out as they stand: the page's "an example".
+    example: Mapping[str, str] = field(default_factory=dict)
     #: The same with each size as it was typed, by name of its entry; none where no size is named.
     subject_typed: Callable[[dict[str, Any], Mapping[str, str]], str] | None = None
 

@@ -112,6 +112,7 @@ def _page(
         "token": uuid4(),
         "row": row,
         "head_address": _head_address(bench, form),
+        "example": _example(calculation),
         **_found(bench, form, context),
     }
     answer: Answer | None = shown.get("answer")
@@ -131,6 +132,13 @@ def _page(
     if partial and form.found and request.method == "POST":
         push_url(response, _address(bench, form, row))
     return response
+
+
+def _example(calculation: Calculation) -> dict[str, Any]:
+    """The example of a sum: its entries by their labels, and as the end of an address that works it out."""
+    labels = {one.name: one.label for one in calculation.inputs}
+    entries = [(labels[name], text) for name, text in calculation.example.items()]
+    return {"entries": entries, "query": urlencode(calculation.example)}
 
 
 def _found(bench: Bench, form: SumForm, context: dict[str, Any]) -> dict[str, Any]:

@@ -39,6 +39,18 @@ BEVEL_DIFFERENTIAL = Calculation(
     title="Bevel differential",
     summary="Whether the pinions of a bevel differential go together, its ratio and its cones.",
     revision=1,
+    about=(
+        "Whether the pinions of a bevel differential will go in evenly spaced, which numbers of pinions "
+        "would, and what the ratio is. With a pitch it gives the cones and the mounting distances from "
+        "the apex. It does not judge strength."
+    ),
+    example={
+        "left_teeth": "36",
+        "right_teeth": "36",
+        "pinion_teeth": "16",
+        "pinions": "4",
+        "diametral_pitch": "8",
+    },
     inputs=(
         teeth_entry("left_teeth", "Teeth, left side gear", "The gear that drives the left wheel."),
         teeth_entry("right_teeth", "Teeth, right side gear", "Usually as many as the left."),

@@ -115,6 +115,18 @@ BEVEL_PAIR = Calculation(
     title="Bevel gears",
     summary="Cones, blanks, cutters and tooth measurements of a pair of straight bevel gears.",
     revision=1,
+    about=(
+        "Cones, blanks and cutters of a pair of straight bevel gears, by teeth that taper or by teeth of "
+        "one depth. The head is tilted to the root angle and the cutter is picked by the formative "
+        "number, never by the teeth counted. The set-over and roll shown are the old rule; how well they "
+        "leave the teeth is another sum."
+    ),
+    example={
+        "teeth": "36",
+        "mate_teeth": "16",
+        "diametral_pitch": "8",
+        "face_width": "3/4 in",
+    },
     inputs=(
         teeth_entry("teeth", "Teeth", "Teeth of the gear to be made."),
         teeth_entry(

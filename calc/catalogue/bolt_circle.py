@@ -41,6 +41,15 @@ BOLT_CIRCLE = Calculation(
     title="Bolt circle",
     summary="Holes evenly on a circle: their coordinates, the chord, a check across.",
     revision=1,
+    about=(
+        "Coordinates of holes evenly round a circle, for a milling table or a height gauge, with the "
+        "chord between neighbours and one check across. x runs to the right and y up. Angles go "
+        "anticlockwise from the right."
+    ),
+    example={
+        "holes": "6",
+        "diameter": "3 in",
+    },
     inputs=(
         Input(
             name="holes",

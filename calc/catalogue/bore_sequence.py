@@ -46,6 +46,15 @@ BORE_SEQUENCE = Calculation(
     title="Bore sequence",
     summary="Drills in order up to the reamer, out of those owned, and what is left on the diameter.",
     revision=1,
+    about=(
+        "The drills to take, in order, out of those owned, and what the last leaves for the reamer. What "
+        "is left is on the diameter, and a drill is taken to cut 0.05 mm over its size. The steps before "
+        "the last are advice."
+    ),
+    example={
+        "finished_bore": "1/2 in",
+        "drills_owned": "1/16 in to 1/2 in by 1/64 in, #1 to #60",
+    },
     inputs=(
         Input(
             name="finished_bore",

@@ -45,6 +45,20 @@ BROACHING = Calculation(
     title="Broaching a keyway",
     summary="Passes of a push broach: the shims behind it out of those owned, and the size across the bore.",
     revision=1,
+    about=(
+        "The passes of a push broach with the shims that are to hand, and what should measure across the "
+        "bore after each. Depth is on the centre line of the keyway, so its corners are a little "
+        "shallower. A hub longer than the bush’s guide is refused, for the broach would wander."
+    ),
+    example={
+        "bore": "1.125 in",
+        "key_width": "1/4 in",
+        "hub_crown_depth": "0.116 in",
+        "rise_per_pass": "0.045 in",
+        "shims": "0.045, 0.020, 0.006 in",
+        "hub_length": "1 3/4 in",
+        "guide_length": "2 in",
+    },
     inputs=(
         Input(
             name="bore",

@@ -62,6 +62,17 @@ FIT = Calculation(
     title="Limits and fits",
     summary="Limits of hole and shaft by ISO 286, and what to turn to suit a hole as measured.",
     revision=1,
+    about=(
+        "Limits of a hole and a shaft by the letters of ISO 286, or by what the fit is for. Enter the "
+        "hole or the shaft as it was measured, and the other is given to suit it. The nominal size always "
+        "picks the row of the table, never the size made."
+    ),
+    example={
+        "nominal": "1 1/4 in",
+        "hole": "H8",
+        "shaft": "f7",
+        "hole_measured": "1.2530 in",
+    },
     inputs=(
         Input(
             name="nominal",

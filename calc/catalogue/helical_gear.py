@@ -36,6 +36,18 @@ HELICAL_GEAR = Calculation(
     title="Helical gear",
     summary="Blank, lead, cutter and chord of a helical gear and its mate on parallel shafts.",
     revision=1,
+    about=(
+        "A helical gear and its mate on parallel shafts, cut with an ordinary spur gear cutter. The pitch "
+        "is that of the cutter, square to the tooth, unless said otherwise. The cutter is picked by the "
+        "formative number, which is well above the number of teeth; the lead is what the change gears of "
+        "the table must give."
+    ),
+    example={
+        "teeth": "24",
+        "mate_teeth": "40",
+        "diametral_pitch": "10",
+        "helix_angle": "22 1/2 deg",
+    },
     inputs=(
         Input(
             name="teeth",

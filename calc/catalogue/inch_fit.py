@@ -69,6 +69,15 @@ INCH_FIT = Calculation(
     title="Inch fits",
     summary="Limits of hole and shaft by ANSI B4.1: RC, LC, LT, LN and FN.",
     revision=1,
+    about=(
+        "Limits of a hole and a shaft by the inch fits of ANSI B4.1, from running RC1 to force FN5. Its "
+        "letters are not those of ISO 286, and the two must not be mixed on one fit. Interference is a "
+        "clearance below nought."
+    ),
+    example={
+        "nominal": "1 in",
+        "fit": "RC4",
+    },
     inputs=(
         Input(
             name="nominal",

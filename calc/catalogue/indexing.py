@@ -43,6 +43,17 @@ INDEXING = Calculation(
     title="Indexing",
     summary="Divide a circle on a dividing head: plain, compound, differential and nearest settings.",
     revision=1,
+    about=(
+        "Finds every setting of a dividing head that gives a number of divisions or an angle: plain, by "
+        "two moves on one face, or with the plate geared to the spindle, each with its proof. Where none "
+        "is exact it says what would make one, and what the nearest costs at the last space. It works "
+        "with the plates and gears entered, not with a textbook’s."
+    ),
+    example={
+        "divisions": "84",
+        "ratio": "40",
+        "circles": "15,16,17,18,19,20/21,23,27,29,31,33/37,39,41,43,47,49",
+    },
     inputs=(
         Input(
             name="divisions",

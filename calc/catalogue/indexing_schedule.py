@@ -31,6 +31,18 @@ INDEXING_SCHEDULE = Calculation(
     title="Indexing schedule",
     summary="Hole, crank turns and spindle angle at every division of one setting.",
     revision=1,
+    about=(
+        "Writes the whole round out: for each division the turns made so far, the hole the pin stands in "
+        "and the angle. Use it to find the place again after a break, or to check the count half way. A "
+        "setting that does not close is refused."
+    ),
+    example={
+        "divisions": "84",
+        "ratio": "40",
+        "circle": "42",
+        "turns": "0",
+        "holes": "20",
+    },
     inputs=(
         Input(
             name="divisions",

@@ -46,6 +46,21 @@ KEY_STRENGTH = Calculation(
     title="Strength of a key",
     summary="Shear and crushing of a key under a torque, or a power at a speed; the length it wants.",
     revision=1,
+    about=(
+        "How long a key must be for its torque, by shear along the shaft and by crushing on half its "
+        "height; the longer of the two counts. The stresses allowed are the builder’s to enter: they come "
+        "from the designer, a standard or a competent person. Rounded ends are not counted."
+    ),
+    example={
+        "power": "5 hp",
+        "speed": "210",
+        "shaft": "1 1/8 in",
+        "key_width": "1/4 in",
+        "key_height": "1/4 in",
+        "length": "1 1/4 in",
+        "allowable_shear": "7000 psi",
+        "allowable_crushing": "14000 psi",
+    },
     inputs=(
         Input(
             name="torque",

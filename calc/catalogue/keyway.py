@@ -91,6 +91,16 @@ KEYWAY = Calculation(
     title="Keyway",
     summary="Parallel key for a shaft: its keyway over the shaft and across the bore, by three standards.",
     revision=1,
+    about=(
+        "The key that a standard gives a shaft, and how deep it is cut in shaft and hub: at the wall, on "
+        "the centre line, and over the work as it is measured. No depth is printed without saying where "
+        "it is measured from. The nominal size picks the key; a bore measured over its size moves only "
+        "what is measured across it."
+    ),
+    example={
+        "shaft_diameter": "1 1/8 in",
+        "standard": "b17.1",
+    },
     inputs=(
         Input(
             name="shaft_diameter",

@@ -34,6 +34,15 @@ SHOP_FIT = Calculation(
     title="Workshop fits of 1914",
     summary="Limits of a shaft in a hole reamed to size, running, push, driving or forced.",
     revision=1,
+    about=(
+        "What the shops of 1914 left on or took off a shaft for a hole reamed to its nominal size. Old "
+        "drawings that only say “driving fit” were made to allowances such as these. They are a record of "
+        "practice, not a standard in force."
+    ),
+    example={
+        "nominal": "1 1/2 in",
+        "fit": "forced",
+    },
     inputs=(
         Input(
             name="nominal",

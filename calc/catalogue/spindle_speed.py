@@ -44,6 +44,19 @@ SPINDLE_SPEED = Calculation(
     title="Spindle speed",
     summary="Turns a minute for a diameter, by cutting speed or material, rounded down to the machine's.",
     revision=1,
+    about=(
+        "Turns a minute for a diameter at a cutting speed, or for a material where the tables give one, "
+        "and the highest of the machine’s own speeds that is not above it. Tables differ by as much as "
+        "two to one: the source and the range of the other are shown. Begin low with a weak machine, a "
+        "long overhang or a doubtful tool."
+    ),
+    example={
+        "diameter": "1 1/2 in",
+        "material": "mild-steel",
+        "spindle_speeds": "70, 110, 180, 300",
+        "length": "6 in",
+        "feed": "0.004 in",
+    },
     inputs=(
         Input(
             name="diameter",

@@ -92,6 +92,18 @@ SPUR_GEAR = Calculation(
     title="Spur gear",
     summary="Blank, depth, cutter and tooth measurements of a spur gear and its mate.",
     revision=1,
+    about=(
+        "Everything a blank and its teeth are made and measured by: diameters, depth, the cutter by its "
+        "range, chord, span and pins, and the centres with the mate. Choose the depth system that the "
+        "cutter was made to. Backlash is nought unless an allowance is entered, and the working says "
+        "which gear it comes off."
+    ),
+    example={
+        "teeth": "57",
+        "diametral_pitch": "8 DP",
+        "mate_teeth": "17",
+        "drawing_centre_distance": "4.625 in",
+    },
     inputs=(
         Input(
             name="teeth",

@@ -52,6 +52,12 @@ TAPER = Calculation(
     title="Taper",
     summary="A taper by name, sizes, rate or angle: the compound slide, the tailstock, the sine bar.",
     revision=1,
+    about=(
+        "One taper in every form it is set by: rate, angles, the compound slide, the tailstock and the "
+        "sine bar. The rate is on the diameter; the compound slide is set to half the included angle. The "
+        "tailstock’s set-over goes by the whole length between centres, not by the length of the taper."
+    ),
+    example={"name": "MT2", "work_length": "8 in", "sine_bar": "5 in",},
     inputs=(
         Input(
             name="name",

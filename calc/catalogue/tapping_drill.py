@@ -35,6 +35,15 @@ TAPPING_DRILL = Calculation(
     title="Tapping drill",
     summary="The hole for a thread at an engagement, the drills beside it, or what a drill leaves.",
     revision=1,
+    about=(
+        "The hole for a thread at the engagement wanted, with the drills on either side and what each "
+        "leaves; or what a drill to hand would leave. A drill under the core diameter is never offered. "
+        "Long holes and tough metal want less engagement than thin plate."
+    ),
+    example={
+        "thread": "2 BA",
+        "drill": "#24",
+    },
     inputs=(
         THREAD_INPUT,
         Input(

@@ -41,6 +41,14 @@ THREAD = Calculation(
     title="Thread",
     summary="Sizes of a thread by its name, its tapping and clearance drills, and what it may be taken for.",
     revision=1,
+    about=(
+        "A thread by its name: diameters, pitch, flank angle, the tapping and clearance drills, and the "
+        "threads that start in it or on it by hand without fitting. A name that can be read in two ways "
+        "is asked about, never guessed."
+    ),
+    example={
+        "thread": "1/4-26 BSF",
+    },
     inputs=(THREAD_INPUT,),
     outputs=(
         Output(name="series", unit="", help="Series, M for ISO metric."),

@@ -45,6 +45,17 @@ WORM_PAIR = Calculation(
     title="Worm and wheel",
     summary="Lead, diameters and centres of a worm and its wheel, or of a steering worm and segment.",
     revision=1,
+    about=(
+        "Lead, diameters and centres of a worm and its wheel, a steering worm and its segment among them. "
+        "The worm’s diameter is free to choose: a thicker worm has a smaller lead angle and holds better "
+        "against driving back. The pitch is along the worm."
+    ),
+    example={
+        "starts": "1",
+        "wheel_teeth": "36",
+        "axial_pitch": "1/2 in",
+        "worm_diameter": "1 1/4 in",
+    },
     inputs=(
         Input(
             name="starts",
