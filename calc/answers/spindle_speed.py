@@ -1,8 +1,9 @@
 """How the answer of `spindle-speed` is shown: turns a minute, and what both sources have."""
 
-from calc.answers.shapes import Answer, Case, Fact, empty_answer, fact
+from calc.answers.shapes import Answer, Case, Fact, empty_answer, fact, size_line
 from calc.catalogue.spindle_speed import subject
 from calc.kernel.wording import fixed
+from calc.sheets import SizeTable
 
 FOOT = 0.3048
 EXACT = "For {speed} ft/min ({metric} m/min) at the edge: {turns} turns a minute."
@@ -22,8 +23,29 @@ def answer(case: Case) -> Answer:
         (EXACT if step is None else STEP).format(speed=feet, metric=metric, turns=turns),
         _facts(case),
     )
+    shown["sizes"] = _speeds(case)
     shown["beware"] = [{"title": "Tables of speeds differ", "text": one["text"]} for one in case.warnings]
     return shown
+
+
+def _speeds(case: Case) -> SizeTable:
+    """The speeds side by side: as the table or the builder has it, as run, and what the other source has."""
+    results = case.results
+    rows = [("Wanted", "cutting_speed_m_min", results["spindle_speed_rpm"])]
+    if results["nearest_rpm"] is not None:
+        rows.append(("As run", "speed_run_m_min", results["nearest_rpm"]))
+    rows += [("The other source, lowest", "other_low_m_min", None)]
+    rows += [("The other source, highest", "other_high_m_min", None)]
+    return {
+        "title": "Speed at the edge",
+        "note": "",
+        "columns": ["ft/min", "m/min", "turns a minute"],
+        "lines": [
+            size_line(label, [*_both(results[name]), "" if turns is None else fixed(turns, 0)])
+            for label, name, turns in rows
+            if results[name] is not None
+        ],
+    }
 
 
 def _both(m_min: float) -> tuple[str, str]:

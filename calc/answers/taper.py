@@ -11,7 +11,7 @@ from calc.answers.shapes import (
     size_line,
     units_word,
 )
-from calc.catalogue.taper import angle_text, headline, is_key, subject
+from calc.catalogue.taper import angle_text, headline, is_key
 from calc.kernel.units import Unit
 from calc.kernel.wording import fixed
 from calc.sheets import Picture, SizeTable
@@ -36,7 +36,7 @@ def answer(case: Case) -> Answer:
     foot, one_in = fixed(results["taper_per_foot"], 5), fixed(1 / results["rate"], 3)
     is_face = is_key(dict(case.inputs))
     shown = empty_answer(
-        subject(dict(case.inputs)),
+        "Set to the sloping face" if is_face else "Set the compound slide to",
         face if is_face else half,
         (KEY_UNDER if is_face else ROUND_UNDER).format(
             foot=foot, one_in=one_in, half=half, included=included

@@ -26,6 +26,11 @@ def test_answer_when_a_material_is_taken_then_the_step_is_big_and_both_sources_s
     facts = {one["label"]: (one["value"], one["small"]) for one in found["facts"]}
     assert facts["At the edge, as run"] == ("71", "ft/min, 21.5 m/min")
     assert facts["The other source"] == ("70–250", "ft/min, by the operation")
+    lines = {one["label"]: one["cells"] for one in found["sizes"]["lines"]}
+    # 90 ft/min at 229 and 71 at 180 turns on 1 1/2 in; 250 ft/min is the most the other source has.
+    assert lines["Wanted"] == ["90", "27.4", "229"]
+    assert lines["As run"] == ["71", "21.5", "180"]
+    assert lines["The other source, highest"] == ["250", "76.2", ""]
     assert "110 for drilling" in found["beware"][0]["text"]
 
 
