@@ -2,7 +2,18 @@
 
 from django.urls import include, path
 
-from buildlog.views import assemblies, builds, cards, help_pages, home, needs, part_lists, parts, workshop
+from buildlog.views import (
+    assemblies,
+    backups,
+    builds,
+    cards,
+    help_pages,
+    home,
+    needs,
+    part_lists,
+    parts,
+    workshop,
+)
 
 urlpatterns = [
     path("", home.home, name="home"),
@@ -48,6 +59,9 @@ urlpatterns = [
     path("tooling/cutters/new/", workshop.cutter_add, name="cutter_add"),
     path("tooling/cutters/<int:pk>/", workshop.cutter_edit, name="cutter_edit"),
     path("tooling/cutters/<int:pk>/delete/", workshop.cutter_delete, name="cutter_delete"),
+    path("backups/", backups.backup_list, name="backup_list"),
+    path("backups/make/", backups.backup_make, name="backup_make"),
+    path("backups/<int:pk>.zip", backups.backup_file, name="backup_file"),
     path("help/", help_pages.help_list, name="help"),
     path("help/<slug:page>/", help_pages.help_page, name="help_page"),
 ]

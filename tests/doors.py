@@ -21,9 +21,11 @@ OF_BUILD = {
     "part_split": ["part.pk", "use.pk"],
     "part_history": PART,
     "part_calculate": ["part.pk", "=indexing"],
+    "part_sum_text": ["part.pk", "=indexing"],
     "record_page": ["record.pk"],
     "record_pdf": ["record.pk"],
     "record_json": ["record.pk"],
+    "record_text": ["record.pk"],
     "card_list": BUILD,
     "card_new": PART,
     "card_page": ["card.pk"],
@@ -84,8 +86,15 @@ OWNER_ACTS = {
     "demo_remove": BUILD,
 }
 #: One's own tooling: nobody else finds it, whatever builds are shared.
-OWN_PAGES = {"head_edit": ["head.pk"], "cutter_edit": ["cutter.pk"]}
+OWN_PAGES = {
+    "head_edit": ["head.pk"],
+    "cutter_edit": ["cutter.pk"],
+    "record_to_part": ["own_record.pk"],
+}
 OWN_ACTS = {"head_delete": ["head.pk"], "cutter_delete": ["cutter.pk"]}
+#: What only the owner of the site finds: it holds everybody's records.
+SITE_PAGES = {"backup_list": []}
+SITE_ACTS = {"backup_make": [], "backup_file": ["=1"]}
 #: Pages of nobody in particular: everybody who is signed in.
 SIGNED_IN = {
     "home": [],
@@ -95,6 +104,7 @@ SIGNED_IN = {
     "cutter_add": [],
     "sums": [],
     "calculate": ["=indexing"],
+    "sum_text": ["=indexing"],
     "sum_checks": ["=indexing"],
     "list_sample": [],
     "change_password": [],
@@ -108,7 +118,7 @@ OPEN = {
     "help_page": ["=parts"],
     "lamp": [],
 }
-TABLES = (OF_BUILD, ACTS, OWNER_ACTS, OWN_PAGES, OWN_ACTS, SIGNED_IN, OPEN)
+TABLES = (OF_BUILD, ACTS, OWNER_ACTS, OWN_PAGES, OWN_ACTS, SITE_PAGES, SITE_ACTS, SIGNED_IN, OPEN)
 CLOSED = {name: args for table in TABLES[:-1] for name, args in table.items()}
 #: Pages of a build that only show something.
 TAKES_NO_ENTRIES = {
@@ -123,6 +133,8 @@ TAKES_NO_ENTRIES = {
     "record_page",
     "record_pdf",
     "record_json",
+    "record_text",
+    "part_sum_text",
     "card_list",
     "card_page",
     "card_pdf",

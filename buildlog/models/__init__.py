@@ -1,6 +1,7 @@
 """The nouns of a build; every model is imported from here."""
 
 from buildlog.models.assemblies import Assembly
+from buildlog.models.backups import Backup
 from buildlog.models.builds import Build, Currency, Membership, Role, Units
 from buildlog.models.cards import Paper, WorkCard
 from buildlog.models.castings import (
@@ -22,6 +23,7 @@ from buildlog.models.workshop import DividingHead, GearCutter, IndexPlate, Numbe
 
 __all__ = [
     "Assembly",
+    "Backup",
     "Build",
     "Casting",
     "CastingNeed",

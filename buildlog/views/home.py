@@ -7,6 +7,8 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_safe
 
 from buildlog import access, clock
+from buildlog.actions.backups import is_due, last_good
+from buildlog.backup.words import age_words
 from buildlog.log_words import ago, day_said
 from buildlog.models import Build, LogEntry
 from buildlog.side_views import SIDE_VIEWS
@@ -50,6 +52,7 @@ def build_page(request: HttpRequest, pk: int) -> HttpResponse:
     entries = left_off(build, 2)
     where = [_where(entry) for entry in entries]
     doings = last_doings(build)
+    backup = _backup() if request.user.is_superuser else None
     return show(
         request,
         "buildlog/build_page.html",
@@ -57,7 +60,7 @@ def build_page(request: HttpRequest, pk: int) -> HttpResponse:
         kind="Home",
         build=build,
         nav="build",
-        marks=_marks(bench, where),
+        marks=[*_marks(bench, where), *(["care"] if backup and backup["is_due"] else [])],
         hatches={one.part.hatch for one in bench.in_hand} | {one.casting.hatch for one in bench.missing},
         where=where[0] if where else None,
         before=where[1] if len(where) > 1 else None,
@@ -68,7 +71,14 @@ def build_page(request: HttpRequest, pk: int) -> HttpResponse:
         bench=bench,
         others=others,
         view=SIDE_VIEWS.get(build.side_view),
+        backup=backup,
     )
+
+
+def _backup() -> dict[str, Any]:
+    """How old the last good backup is; for the site's owner, who alone can make one."""
+    last = last_good()
+    return {"age": age_words(last.made_at, clock.today()) if last else "", "is_due": is_due(last)}
 
 
 def _where(entry: LogEntry) -> dict[str, Any]:

@@ -1,0 +1,104 @@
+"""The SQLite file of a backup: copied while in use, counted, checked."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+
+from django.conf import settings
+
+from buildlog.backup.archive import ArchiveError
+
+BUSY_SECONDS = 20
+#: What a builder counts, by its table.
+NOUNS = {
+    "builds": "buildlog_build",
+    "parts": "buildlog_part",
+    "castings": "buildlog_casting",
+    "drawings": "buildlog_drawing",
+    "log entries": "buildlog_logentry",
+    "orders": "buildlog_order",
+    "kept sums": "calc_calculationrecord",
+    "work cards": "buildlog_workcard",
+}
+
+
+class OtherDatabaseError(Exception):
+    """The site does not keep its records in SQLite; the message says what to use there."""
+
+
+def sqlite_file() -> Path:
+    """Where the site's database lies; raises OtherDatabaseError where it is not SQLite."""
+    found = settings.DATABASES["default"]
+    if "sqlite3" not in found["ENGINE"]:
+        raise OtherDatabaseError(
+            "This site keeps its records in PostgreSQL: copy them with that server's own pg_dump and the "
+            "files beside them. The backup of Hornplate is for its SQLite file."
+        )
+    from django.db import connection
+
+    return Path(connection.settings_dict["NAME"])
+
+
+@contextmanager
+def opened(path: Path) -> Iterator[sqlite3.Connection]:
+    with closing(sqlite3.connect(path, timeout=BUSY_SECONDS)) as connection:
+        yield connection
+
+
+def copy_database(source: Path, target: Path) -> None:
+    """A copy as it stands at one moment, whoever is writing meanwhile."""
+    with opened(source) as live, opened(target) as copy:
+        live.backup(copy)
+        # One file without a journal beside it, so that the digest is of the whole of it.
+        copy.execute("PRAGMA journal_mode=DELETE")
+
+
+def counts_of(path: Path) -> dict[str, int]:
+    """Rows by table."""
+    with opened(path) as copy:
+        tables = [
+            name
+            for (name,) in copy.execute(
+                "SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%'"
+            )
+        ]
+        return {name: copy.execute(f'SELECT COUNT(*) FROM "{name}"').fetchone()[0] for name in sorted(tables)}
+
+
+def migrations_of(path: Path) -> tuple[str, ...]:
+    """The migrations the file has had, in order."""
+    with opened(path) as copy:
+        rows = copy.execute("SELECT app, name FROM django_migrations ORDER BY id").fetchall()
+    return tuple(f"{app}.{name}" for app, name in rows)
+
+
+def check_database(path: Path) -> None:
+    """Raises ArchiveError where the file is damaged or a row leads nowhere."""
+    try:
+        with opened(path) as copy:
+            whole = copy.execute("PRAGMA integrity_check").fetchall()
+            astray = copy.execute("PRAGMA foreign_key_check").fetchall()
+    except sqlite3.DatabaseError as error:
+        raise ArchiveError(f"Its database cannot be opened ({error}).") from error
+    if whole != [("ok",)]:
+        raise ArchiveError(f"Its database is damaged ({whole[0][0]}).")
+    if astray:
+        raise ArchiveError(f"{len(astray)} rows of its database lead to rows that are not there.")
+
+
+def is_in_use(path: Path) -> bool:
+    """Whether another program holds the file open: its journal cannot then be put away."""
+    if not path.exists():
+        return False
+    try:
+        with closing(sqlite3.connect(path, timeout=0)) as connection:
+            (mode,) = connection.execute("PRAGMA journal_mode=DELETE").fetchone()
+    except sqlite3.OperationalError:
+        return True
+    return bool(mode != "delete")
+
+
+def counted(counts: dict[str, int]) -> dict[str, int]:
+    """Rows by what a builder calls them."""
+    return {noun: counts.get(table, 0) for noun, table in NOUNS.items()}
