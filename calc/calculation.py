@@ -14,11 +14,12 @@ from calc.kernel.working import Outcome
 #: `#24`); drills: tuple of such names; lengths: tuple of millimetres, Fraction; torque: newton metres, power:
 #: watts, stress: megapascals, expansion: per °C, rpm: turns a minute, each a Fraction;
 #: speed: of cutting, metres a minute, Fraction; taper: the name of one in the table; rate: on the diameter,
-#: Fraction. More kinds come with the sums that need them.
+#: Fraction; scale: model over full size, mass: kilograms, density: kilograms to the cubic metre, contraction:
+#: inches to the foot of casting, each a Fraction. More kinds come with the sums that need them.
 Kind = Literal[
     "count", "angle", "length", "pitch", "module", "number", "symbol", "circles", "counts", "choice",
     "thread", "drill", "drills", "taper", "rate", "lengths", "torque", "power", "stress", "expansion", "rpm",
-    "speed",
+    "speed", "scale", "mass", "density", "contraction",
 ]  # fmt: skip
 
 

@@ -6,7 +6,15 @@ from fractions import Fraction
 from functools import partial
 from typing import Any
 
-from calc import expansion_entries, measures, quantities, taper_entries, thread_entries
+from calc import (
+    casting_entries,
+    expansion_entries,
+    measures,
+    quantities,
+    scale_entries,
+    taper_entries,
+    thread_entries,
+)
 from calc.calculation import Calculation, Input
 from calc.kernel import tables
 from calc.kernel.units import Unit
@@ -98,6 +106,18 @@ def _read_rate(field: Input, text: str) -> tuple[Fraction, str]:
     return rate, taper_entries.read_rate(rate)
 
 
+def _read_scale(field: Input, text: str) -> tuple[Fraction, str]:
+    scale = scale_entries.parse_scale(text)
+    _within(field, scale, text.strip())
+    return scale, scale_entries.read_scale(scale)
+
+
+def _read_contraction(field: Input, text: str) -> tuple[Fraction, str]:
+    contraction = casting_entries.parse_contraction(text)
+    _within(field, contraction, text.strip())
+    return contraction, casting_entries.read_contraction(contraction)
+
+
 def _read_symbol(_field: Input, text: str) -> tuple[str, str]:
     symbol = measures.parse_symbol(text)
     return symbol, symbol
@@ -161,7 +181,7 @@ def _read_lengths(field: Input, text: str, unit: Unit) -> tuple[tuple[Fraction, 
 KIND_UNITS: Mapping[str, str] = {
     "pitch": " DP", "module": " mm",
     "torque": " N m", "power": " W", "stress": " MPa", "expansion": " per °C", "rpm": " turns a minute",
-    "speed": " m/min",
+    "speed": " m/min", "mass": " kg", "density": " kg/m³", "contraction": " in/ft",
 }  # fmt: skip
 
 READERS: Mapping[str, Callable[[Input, str], tuple[Any, str]]] = {
@@ -183,6 +203,10 @@ READERS: Mapping[str, Callable[[Input, str], tuple[Any, str]]] = {
     "expansion": _read_expansion,
     "rpm": _read_quantity,
     "speed": _read_quantity,
+    "scale": _read_scale,
+    "mass": _read_quantity,
+    "density": _read_quantity,
+    "contraction": _read_contraction,
 }
 #: Readers of what depends on the unit a bare number takes.
 UNIT_READERS: Mapping[str, Callable[[Input, str, Unit], tuple[Any, str]]] = {

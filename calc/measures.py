@@ -13,6 +13,8 @@ from calc.kernel.wording import decimal_text, dms_text, mixed_text
 LONGEST = 40
 #: Longest leading size of a part, with its words.
 LONGEST_SIZE = 120
+#: What an inch is parted into on a rule.
+RULE_PARTS = (1, 2, 4, 8, 16, 32, 64)
 #: Longest list of circles or gears: a hundred circles of four digits with room to spare.
 LONGEST_LIST = 1000
 

@@ -1,4 +1,4 @@
-"""Calc room: torques, powers, stresses, speeds and lists of lengths as typed; none but a speed goes bare."""
+"""Calc room: torques, powers, stresses, speeds, masses as typed; lists of lengths."""
 
 import re
 from collections.abc import Mapping
@@ -9,8 +9,10 @@ from typing import Literal
 from calc import measures
 from calc.kernel.wording import decimal_text
 
-#: A pound avoirdupois under standard gravity, in newtons, exactly (international yard and pound, 1959).
-POUND_FORCE = Fraction("0.45359237") * Fraction("9.80665")
+#: A pound avoirdupois in kilograms, and under standard gravity in newtons, exactly (international yard and
+#: pound, 1959).
+POUND = Fraction("0.45359237")
+POUND_FORCE = POUND * Fraction("9.80665")
 _INCH, _FOOT = Fraction("0.0254"), Fraction("0.3048")
 _PSI = POUND_FORCE / _INCH**2 / 10**6
 #: Horsepower: 33,000 foot pounds a minute.
@@ -26,7 +28,7 @@ class Units:
     worth: Mapping[str, Fraction]
     words: Mapping[str, str]  # lower case, without spaces, stops and strokes of multiplication
     hint: str
-    bare: str  # what a bare figure is; empty where it must have its unit
+    bare: str  # what a bare figure is; empty where it may be either of two
 
 
 TORQUE = Units(
@@ -42,7 +44,7 @@ TORQUE = Units(
         "inlbf": "lbf in", "inlbs": "lbf in",
     },
     hint="Write a torque with its unit: 120 N m, 90 lbf ft or 1080 lbf in.",
-    bare="",
+    bare="N m",
 )  # fmt: skip
 POWER = Units(
     base="W",
@@ -66,7 +68,7 @@ STRESS = Units(
         "tons/in2": "tonf/in²", "tons/in²": "tonf/in²", "tsi": "tonf/in²",
     },
     hint="Write a stress with its unit: 50 MPa, 7000 psi or 3 ton/in2, of 2,240 lb.",
-    bare="",
+    bare="MPa",
 )  # fmt: skip
 SPEED = Units(
     base="turns a minute",
@@ -91,13 +93,55 @@ CUTTING_SPEED = Units(
     hint="Write a cutting speed with its unit: 90 ft/min or 27 m/min.",
     bare="",
 )  # fmt: skip
+MASS = Units(
+    base="kg",
+    other="lb",
+    worth={
+        "kg": Fraction(1), "g": Fraction(1, 1000), "tonne": Fraction(1000), "lb": POUND, "oz": POUND / 16,
+        "cwt": POUND * 112, "ton": POUND * 2240, "short ton": POUND * 2000,
+    },
+    words={
+        "kg": "kg", "kgs": "kg", "kilogram": "kg", "kilograms": "kg", "g": "g", "gram": "g", "grams": "g",
+        "t": "tonne", "tonne": "tonne", "tonnes": "tonne", "lb": "lb", "lbs": "lb", "pound": "lb",
+        "pounds": "lb", "oz": "oz", "ounce": "oz", "ounces": "oz", "cwt": "cwt", "ton": "ton", "tons": "ton",
+        "longton": "ton", "longtons": "ton", "shortton": "short ton", "shorttons": "short ton",
+    },
+    hint="Write a mass with its unit: 12 ton of 2,240 lb, 12 short ton of 2,000 lb, 420 lb or 190 kg.",
+    bare="kg",
+)  # fmt: skip
+DENSITY = Units(
+    base="kg/m³",
+    other="lb/in³",
+    worth={
+        "kg/m³": Fraction(1), "g/cm³": Fraction(1000), "lb/in³": POUND / _INCH**3, "lb/ft³": POUND / _FOOT**3,
+    },
+    words={
+        "kg/m3": "kg/m³", "kg/m³": "kg/m³", "g/cm3": "g/cm³", "g/cm³": "g/cm³", "g/cc": "g/cm³",
+        "kg/l": "g/cm³", "lb/in3": "lb/in³", "lb/in³": "lb/in³", "lb/ft3": "lb/ft³", "lb/ft³": "lb/ft³",
+    },
+    hint="Write a density with its unit: 7200 kg/m3, 7.2 g/cm3 or 0.26 lb/in3.",
+    bare="kg/m³",
+)  # fmt: skip
 UNITS: Mapping[str, Units] = {
     "torque": TORQUE,
     "power": POWER,
     "stress": STRESS,
     "rpm": SPEED,
     "speed": CUTTING_SPEED,
+    "mass": MASS,
+    "density": DENSITY,
 }
+
+
+#: Units that are shown in the base unit as well.
+BRITISH = frozenset({
+    "lbf ft", "lbf in", "hp", "psi", "ksi", "tonf/in²", "ft/min", "lb", "oz", "cwt", "ton", "short ton",
+    "lb/in³", "lb/ft³",
+})  # fmt: skip
+#: Which ton it is.
+TONS: Mapping[str, str] = {
+    "tonf/in²": " of 2,240 lb", "ton": " of 2,240 lb", "short ton": " of 2,000 lb",
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +152,7 @@ class Quantity:
     figures: str
     unit: str
     units: Units
+    is_bare: bool = False  # typed without a unit
 
     @property
     def base(self) -> Fraction:
@@ -118,17 +163,18 @@ class Quantity:
         return f"{self.figures} {self.unit}"
 
     def echo(self) -> str:
-        """How the entry was read, and the same in a unit of the other family."""
-        british = self.unit in ("lbf ft", "lbf in", "hp", "psi", "ksi", "tonf/in²", "ft/min")
+        """How the entry was read, the same in a unit of the other family, and the unit a bare figure took."""
+        british = self.unit in BRITISH
         other = self.units.base if british or self.unit == "turns a second" else self.units.other
         if other == self.unit:
             return self.typed()
-        typed = f"{self.typed()} of 2,240 lb" if self.unit == "tonf/in²" else self.typed()
-        return f"{typed} = {decimal_text(self.base / self.units.worth[other], 3)} {other}"
+        typed = f"{self.typed()}{TONS.get(self.unit, '')}"
+        taken = f", taken as {self.unit}" if self.is_bare else ""
+        return f"{typed} = {decimal_text(self.base / self.units.worth[other], 3)} {other}{taken}"
 
 
 def parse(kind: str, text: str) -> Quantity:
-    """A quantity of a kind with its unit: ``90 lbf ft``, ``3 kW``, ``7000 psi``, ``120 rpm``."""
+    """A quantity of a kind: ``90 lbf ft``, ``3 kW``, ``7000 psi``; a bare one in the base unit, if any."""
     units = UNITS[kind]
     measure = measures.parse_number(_figures(text, units))
     word = _word(text)
@@ -137,7 +183,7 @@ def parse(kind: str, text: str) -> Quantity:
     unit = units.words.get(word) if word else units.bare
     if unit is None:
         raise measures.EntryError(f"I can read {measure.typed()}, but not what follows it. {units.hint}")
-    return Quantity(measure.value, measure.typed(), unit, units)
+    return Quantity(measure.value, measure.typed(), unit, units, is_bare=not word)
 
 
 def _figures(text: str, units: Units) -> str:

@@ -31,3 +31,9 @@ def typed_and_read(entry: EntryLine) -> SafeString:
 def may_break(text: str) -> SafeString:
     """A list as it was typed, which may break after a comma where it is long."""
     return format_html_join(SafeString(",<wbr>"), "{}", ((piece,) for piece in text.split(",")))
+
+
+@register.filter
+def lower_first(text: str) -> str:
+    """A title within a sentence; its other letters stay."""
+    return text[:1].lower() + text[1:]

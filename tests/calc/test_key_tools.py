@@ -144,9 +144,24 @@ def test_quantity_when_typed_then_read_in_its_unit_and_echoed_in_the_other(kind,
 
 
 @pytest.mark.parametrize(
+    ("kind", "text", "base", "echo"),
+    [
+        ("torque", "90", 90, "90 N m = 66.381 lbf ft, taken as N m"),
+        ("stress", "50", 50, "50 MPa = 7251.887 psi, taken as MPa"),
+        ("rpm", "120", 120, "120 turns a minute"),
+    ],
+)
+def test_quantity_when_bare_then_in_the_base_unit_and_the_reading_says_so(kind, text, base, echo):
+    found = quantities.parse(kind, text)
+    assert found.base == base
+    assert found.echo() == echo
+
+
+@pytest.mark.parametrize(
     ("kind", "text", "said"),
     [
-        ("torque", "90", "has no unit"), ("torque", "90 kg", "not what follows it"), ("power", "", "Nothing"),
+        ("torque", "90 kg", "not what follows it"), ("power", "", "Nothing"), ("power", "5", "has no unit"),
+        ("speed", "90", "has no unit"),
         ("power", "1e3 W", "not what follows it"), ("stress", "7,000 psi", "write 7.000 or 7000"),
         ("stress", "psi", "write"), ("rpm", "fast", "write"), ("power", "4*5 kW", "only plain figures"),
         ("torque", "12 34 N m", "not"), ("rpm", "120 mm", "not what follows it"),

@@ -109,7 +109,7 @@ def test_entry_when_wrong_then_refused_by_name_with_limit_and_reason(entries, fi
     assert refused.value.reason
 
 
-def test_trap_11_when_units_are_mixed_then_each_is_named_converted_and_none_is_guessed():
+def test_trap_11_when_units_are_mixed_then_each_is_named_and_converted_and_a_bare_one_says_what_it_took():
     typed = {
         "torque": "90 lbf ft", "shaft": "1 in", "key_width": "1/4 in", "key_height": "1/4 in",
         "allowable_shear": "3 ton/in2", "allowable_crushing": "14000 psi",
@@ -120,7 +120,9 @@ def test_trap_11_when_units_are_mixed_then_each_is_named_converted_and_none_is_g
     # 6720 psi and 90 lbf ft by their definitions: 0.45359237 kg, 9.80665 m/s², 25.4 mm.
     assert float(read.inputs["allowable_shear"]) == pytest.approx(6720 * 4.4482216152605 / 645.16)
     assert float(read.inputs["torque"]) == pytest.approx(90 * 4.4482216152605 * 0.3048)
-    for name, bare in (("torque", "90"), ("allowable_shear", "50"), ("allowable_crushing", "14000")):
-        with pytest.raises(EntryErrors) as refused:
-            read_entries(calculation, typed | {name: bare})
-        assert "has no unit" in refused.value.messages[name]
+    for name, bare, taken in (("torque", "90", "taken as N m"), ("allowable_shear", "50", "taken as MPa")):
+        assert read_entries(calculation, typed | {name: bare}).readings[name].endswith(taken)
+    # A figure in psi, typed bare, is over what any metal is allowed in megapascals.
+    with pytest.raises(EntryErrors) as refused:
+        read_entries(calculation, typed | {"allowable_crushing": "14000"})
+    assert "too great" in refused.value.messages["allowable_crushing"]

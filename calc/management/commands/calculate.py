@@ -34,11 +34,16 @@ KINDS = {
     "drill": "a drill by number, letter or size",
     "drills": "drills with commas, and runs of them: #1 to #60",
     "lengths": "lengths with commas; a bare one takes the unit written after it in the list",
-    "torque": "a torque with its unit: N m, lbf ft, lbf in",
-    "power": "a power with its unit: W, kW, hp",
-    "stress": "a stress with its unit: MPa, psi, tonf/in² of 2,240 lb",
+    "torque": "a torque, N m unless it says otherwise: lbf ft, lbf in",
+    "power": "a power, W unless it says otherwise: kW, hp",
+    "stress": "a stress, MPa unless it says otherwise: psi, tonf/in² of 2,240 lb",
     "rpm": "turns a minute",
-    "speed": "a cutting speed with its unit: ft/min, m/min",
+    "speed": "a cutting speed, m/min unless it says otherwise: ft/min",
+    "expansion": "an expansion, per °C unless it says otherwise",
+    "scale": "a scale: 1:6, 3 in to the foot",
+    "mass": "a mass, kg unless it says otherwise; a ton is of 2,240 lb",
+    "density": "a density, kg/m³ unless it says otherwise",
+    "contraction": "a contraction, inches to the foot of casting unless it says otherwise",
 }
 #: Rows shown of one list when there are others beside it; --json gives all.
 ROWS_SHOWN = 12
