@@ -12,7 +12,13 @@ from calc.entries import EntryErrors, limits_text, read_entries
 from calc.kernel.errors import NoSolution
 
 #: Entries of which one answers for the other: an address that gives the one leaves the other empty.
-EITHER_OR = (("divisions", "angle"), ("diametral_pitch", "module"), ("torque", "power"))
+EITHER_OR = (
+    ("divisions", "angle"),
+    ("diametral_pitch", "module"),
+    ("torque", "power"),
+    ("pitch", "threads_per_inch"),
+    ("screw_pitch", "screw_threads_per_inch"),
+)
 LONG_KINDS = ("circles", "counts", "drills")
 #: Signs, with their buttons, that fit side by side in the column of entries.
 WIDEST_PICKS = 30
@@ -25,6 +31,7 @@ class Offered(NamedTuple):
     text: str
     note: str  # "from the part: 84 teeth"
     of_head: bool = False  # another head fills in another
+    taken: records.Taken | None = None  # the kept sum it is taken from, and which figure of it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -73,7 +73,15 @@ PRESS_FIT = Calculation(
         "hub must be to go on. Interference is on the diameter. It takes both parts to be plain rings of "
         "even thickness: spokes, keyways and cast skin make the real hub weaker."
     ),
-    example={"interface": "25 mm", "hub_outside": "50 mm", "interference": "0.020 mm", "length": "20 mm", "friction": "0.12", "hub_material": "steel", "shaft_material": "steel",},
+    example={
+        "interface": "25 mm",
+        "hub_outside": "50 mm",
+        "interference": "0.020 mm",
+        "length": "20 mm",
+        "friction": "0.12",
+        "hub_material": "steel",
+        "shaft_material": "steel",
+    },
     inputs=(
         _input("interface", "Diameter where they meet", "length", "Nominal: 25 mm or 1 in.", optional=False),
         _input("hub_outside", "Outside of the hub", "length", "Its diameter.", optional=False),
