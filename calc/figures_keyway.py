@@ -1,7 +1,7 @@
 """The section of a shaft and of a hub with their keyways, to scale, with what is measured at the bench."""
 
 from collections.abc import Sequence
-from math import asin, degrees, radians, sin, sqrt
+from math import acos, asin, degrees, radians, sin, sqrt
 
 from calc.figures import Anchor, Drawing, Path, Point, Role, Stroke, Text
 from calc.figures_hatch import ARROW, arc_points, arrow, centre_lines, dimension, hatched
@@ -104,6 +104,47 @@ def hub(
     label = (
         f"Section of the hub, {width_text(bore, unit)} bore: keyway {width_text(key_width, unit)} wide, "
         f"{turned(side_depth, unit)} deep at the wall, {turned(across, unit)} across the bore"
+    )
+    return _drawing(label, strokes)
+
+
+def seat(
+    *, diameter: float, key_diameter: float, crown_depth: float, key_height: float, unit: Unit = "inch"
+) -> Drawing:
+    """A shaft cut along its middle through a Woodruff seat: the half-moon, the key in it, over the shaft.
+
+    Parameters
+    ----------
+    diameter, key_diameter, crown_depth, key_height : float
+        The shaft; the circle of key and cutter; the seat from the top of the shaft; the key. [mm]
+    unit : str
+        What the figures are written in: inch or mm.
+    """
+    scale = min(2 * _BORE / diameter, 2 * _SHAFT / key_diameter)
+    top, out = -diameter * scale / 2, _SHAFT + 34
+    radius, floor = key_diameter * scale / 2, top + crown_depth * scale
+    middle = floor - radius
+    mouth = degrees(acos((middle - top) / radius))
+    arc = arc_points((0, middle), radius, mouth, 360 - mouth)
+    key_top = floor - key_height * scale
+    flat = degrees(acos((middle - key_top) / radius))
+    moon = arc_points((0, middle), radius, flat, 360 - flat)
+    # The centre line of the cutter stands where its middle does; the shaft is broken off on either side.
+    outline = [(out, top), *arc, (-out, top), (-out, -top), (out, -top)]
+    over = diameter - crown_depth
+    strokes: list[Stroke] = [
+        *hatched(outline, "ci", _SPACING),
+        Path(tuple(outline), "cut", closed=True),
+        Path(tuple(moon), "d", closed=True),
+        Path(((0, min(key_top, top) - 12), (0, -top + 12)), "c"),
+        *upright(out + _OFF - 14, (0, floor), (out, -top), turned(over, unit), "hott"),
+        *upright(-out - _OFF + 14, (-out, top), (0, floor), turned(crown_depth, unit), "fig"),
+        *_below(-top, f"{width_text(key_diameter, unit)} dia cutter"),
+    ]
+    label = (
+        f"Shaft of {width_text(diameter, unit)} diameter cut along its middle: half-moon seat by a cutter of "
+        f"{width_text(key_diameter, unit)} diameter, {turned(crown_depth, unit)} deep from the top, "
+        f"{turned(over, unit)} over the shaft; the key in it in thin line"
     )
     return _drawing(label, strokes)
 

@@ -55,6 +55,8 @@ def _box(case: Case) -> Answer:
     small = ", ".join(_size(case, f"{place}_over_work", other) for place in PLACES)
     shown["big_small"] = f"{small} {unit_word(other)}"
     shown["pictures"] = [_picture(case, place, unit) for place in PLACES]
+    if case.results.get("key_number"):
+        shown["pictures"].append(_seat(case, unit))
     shown["sizes"] = _sizes(case, unit)
     shown["why"] = WHY
     return shown
@@ -78,7 +80,8 @@ def _box_without_depths(case: Case) -> Answer:
 def _facts(case: Case, unit: Unit) -> list[Fact]:
     word = unit_word(unit)
     facts = [
-        fact("Key", _key(case), case.results["section"]),
+        fact("Key", _key(case), case.results["section"] or ""),
+        *_kind_facts(case, unit),
         fact("Shaft, depth at the wall", _size(case, "shaft_side_depth", unit), word),
         fact("Hub, depth at the wall", _size(case, "hub_side_depth", unit), word),
         fact("Chord rise", _rise(case, unit), word),
@@ -88,6 +91,19 @@ def _facts(case: Case, unit: Unit) -> list[Fact]:
         span = f"{_trimmed(case.results['length_min_mm'])} to {_trimmed(longest)}"
         facts.append(fact("Length of the key", span, "mm"))
     return facts
+
+
+def _kind_facts(case: Case, unit: Unit) -> list[Fact]:
+    """What a taper or a Woodruff key has besides; a kept sum of before has none of it."""
+    if case.results.get("taper_one_in"):
+        return [fact("Slope, on one face", f"1 in {case.results['taper_one_in']}", "hub at its deep end")]
+    if not case.results.get("key_number"):
+        return []
+    heights = "–".join(_size(case, f"key_height_{end}", unit) for end in ("min", "max"))
+    return [
+        fact("Cutter", _size(case, "key_diameter", unit), f"{unit_word(unit)} diameter"),
+        fact("Height of the key", heights, unit_word(unit)),
+    ]
 
 
 def _sizes(case: Case, unit: Unit) -> SizeTable:
@@ -120,6 +136,8 @@ def _limits(case: Case, measure: str, unit: Unit) -> list[str]:
 
 def _width_limits(case: Case, place: str, unit: Unit) -> str:
     """Least and most of a width, to four places where three would hide some of it."""
+    if case.results[f"{place}_width_min_mm"] is None:
+        return ""
     ends = [exact(case.results[f"{place}_width_{end}_mm"]) for end in ("min", "max")]
     three = [in_or_mm(end, unit, 3) for end in ends]
     four = [in_or_mm(end, unit, 4) for end in ends]
@@ -137,6 +155,24 @@ def _rise(case: Case, unit: Unit) -> str:
 
 def _trimmed(mm: Any) -> str:
     return f"{mm:g}"
+
+
+def _seat(case: Case, unit: Unit) -> Picture:
+    """The half-moon of a Woodruff key along the shaft."""
+    results = case.results
+    return {
+        "kind": "keyway-seat",
+        "figures": {
+            "diameter": float(case.inputs["shaft_diameter"]),
+            "key_diameter": float(results["key_diameter_mm"]),
+            "crown_depth": float(results["shaft_crown_depth_mm"]),
+            "key_height": float(results["key_height_mm"]),
+            "unit": unit,
+        },
+        "strong": "Seat along the shaft",
+        "text": f"{_key(case)} key; drawn to scale",
+        "wide": False,
+    }
 
 
 def _picture(case: Case, place: str, unit: Unit) -> Picture:

@@ -26,6 +26,9 @@ _END_WORDS = {"": "", "_min": ", at least", "_max": ", at most"}
 
 def key_text(standard: str, results: dict[str, Any]) -> str:
     """The key by its size: ``1/4 in``, ``1/4 × 3/16 in``, ``6 × 6 mm``."""
+    if results.get("key_number"):
+        wide, across = (limits.inch_text(exact(results[f"key_{one}_mm"])) for one in ("width", "diameter"))
+        return f"Woodruff {results['key_number']}, {wide} × {across} in"
     width, height = exact(results["key_width_mm"]), exact(results["key_height_mm"])
     unit = limits.unit_of(standard)
     wide, high = limits.plain_size(width, unit), limits.plain_size(height, unit)
@@ -46,7 +49,7 @@ def shaft_text(inputs: dict[str, Any]) -> str:
 def headline(inputs: dict[str, Any], results: dict[str, Any]) -> str:
     """The answer in one line."""
     standard = inputs["standard"]
-    key = f"{key_text(standard, results)} key"
+    key = f"{key_text(standard, results)} {'taper ' if results.get('taper_one_in') else ''}key"
     if results["shaft_over_work_mm"] is None:
         return f"{key}: its depths were not read"
     unit, places = limits.unit_of(standard), 3 if standard in INCH_STANDARDS else 2
@@ -89,7 +92,7 @@ def _limit_outputs(name: str, words: str) -> list[Output]:
 KEYWAY = Calculation(
     key="keyway",
     title="Keyway",
-    summary="Parallel key for a shaft: its keyway over the shaft and across the bore, by three standards.",
+    summary="Parallel, taper or Woodruff key for a shaft: its keyway over the shaft and across the bore.",
     revision=1,
     about=(
         "The key that a standard gives a shaft, and how deep it is cut in shaft and hub: at the wall, on "
@@ -115,7 +118,7 @@ KEYWAY = Calculation(
             name="standard",
             label="Standard",
             kind="choice",
-            help="The one the drawing names; they give different keys for many shafts.",
+            help="Choose the standard the drawing names; they give different keys for many shafts.",
             choices=(
                 ("bs46", "BS 46, inch"),
                 ("b17.1", "ANSI B17.1, inch"),
@@ -127,9 +130,18 @@ KEYWAY = Calculation(
             label="Kind of key",
             kind="choice",
             default="parallel",
-            seldom=True,
-            help="Parallel keys.",
-            choices=(("parallel", "parallel"),),
+            help="Taper keys by B17.1 and Woodruff keys by B17.2, both with ANSI B17.1, inch.",
+            choices=(("parallel", "parallel"), ("taper", "taper"), ("woodruff", "Woodruff")),
+        ),
+        Input(
+            name="key_number",
+            label="Number of a Woodruff key",
+            kind="number",
+            optional=True,
+            help="Only for a Woodruff key: 404 is 1/8 × 1/2 in, 202.5 is 1/16 × 5/16 in.",
+            low=limits.NUMBER[0],
+            high=limits.NUMBER[1],
+            reason=limits.NUMBER_REASON,
         ),
         Input(
             name="section",
@@ -196,6 +208,13 @@ KEYWAY = Calculation(
         *_limit_outputs("hub_width", "Width of the keyway in the hub"),
         *_limit_outputs("key_width", "Width of the key"),
         *_limit_outputs("length", "Length of the key"),
+        *_limit_outputs("key_height", "Height of the key"),
+        Output(name="taper_one_in", unit="count", help="Slope of a taper key, on one face: one in this."),
+        Output(name="key_number", unit="", help="Number of a Woodruff key."),
+        Output(
+            name="key_diameter_mm", unit="millimetre", help="Diameter of a Woodruff key, and of its cutter."
+        ),
+        Output(name="key_flat_mm", unit="millimetre", help="Flat of a Woodruff key below its centre."),
     ),
     function=keyway,
     headline=headline,

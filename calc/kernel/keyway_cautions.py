@@ -3,8 +3,17 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
-from calc.kernel.keyway_entries import INCH_STANDARDS, NAMES, Keyway, is_inch_size, is_metric_size, size_text
-from calc.kernel.keyway_keys import Key, key_for_shaft
+from calc.kernel.keyway_entries import (
+    INCH_STANDARDS,
+    NAMES,
+    TAPER,
+    Keyway,
+    is_inch_size,
+    is_metric_size,
+    size_text,
+)
+from calc.kernel.keyway_keys import TAPER_ONE_IN, Key, key_for_shaft
+from calc.kernel.keyway_woodruff import Woodruff
 from calc.kernel.units import INCH
 from calc.kernel.working import Caution
 
@@ -12,8 +21,14 @@ from calc.kernel.working import Caution
 BORE_SLACK = Fraction(127, 1000)
 
 
-def cautions(task: Keyway, key: Key, *, has_depths: bool) -> Iterator[Caution]:
+def cautions(task: Keyway, key: Key, *, has_depths: bool, moon: Woodruff | None = None) -> Iterator[Caution]:
     """Every caution the answer needs, the weightiest first."""
+    if moon is not None:
+        yield from _of_woodruff(task, moon)
+        yield from _of_bore(task)
+        return
+    if task.kind == TAPER:
+        yield _one_face()
     if not has_depths:
         yield _depths_not_read(key)
     yield from _of_width(task, key)
@@ -21,6 +36,42 @@ def cautions(task: Keyway, key: Key, *, has_depths: bool) -> Iterator[Caution]:
     yield from _of_bore(task)
     if task.standard == "bs46" and key.key_width and key.shaft_width:
         yield _fitted_key(key)
+
+
+def _one_face() -> Caution:
+    return Caution(
+        code="taper-on-one-face",
+        text=(
+            "The keyway of the hub slopes 1/8 in to the foot on its floor alone, 1 in "
+            f"{TAPER_ONE_IN}: tilt the hub by the whole 0.597°, not by half as for a round taper. The hub’s "
+            "sizes are those of the deep end. A key of 1 in 100 does not go into it."
+        ),
+    )
+
+
+def _of_woodruff(task: Keyway, moon: Woodruff) -> Iterator[Caution]:
+    """That the key does not suit the shaft, and what of it was not read."""
+    if moon.suits is None:
+        yield Caution(
+            code="shafts-not-read",
+            text=f"Which shafts the key {moon.number} suits was not read: keep to the drawing.",
+        )
+    elif not moon.suits.low <= task.shaft <= moon.suits.high:
+        suits = f"{size_text(moon.suits.low, INCH)} to {size_text(moon.suits.high, INCH)}"
+        yield Caution(
+            code="key-not-by-shaft",
+            text=(
+                f"The key {moon.number} is for shafts of {suits}, and this one is "
+                f"{size_text(task.shaft, INCH)}: look at the number again."
+            ),
+        )
+    yield Caution(
+        code="cutter-fits-key",
+        text=(
+            "Limits of the width of Woodruff keys and keyseats were not read: try the key in a seat cut in "
+            "a piece of scrap with the same cutter first."
+        ),
+    )
 
 
 def _depths_not_read(key: Key) -> Caution:

@@ -11,7 +11,8 @@ STANDARDS = ("bs46", "b17.1", "iso773")
 INCH_STANDARDS = ("bs46", "b17.1")
 #: How each standard is called, in the words the builder reads.
 NAMES = {"bs46": "BS 46", "b17.1": "B17.1", "iso773": "ISO 773"}
-KINDS = ("parallel",)
+PARALLEL, TAPER, WOODRUFF = "parallel", "taper", "woodruff"
+KINDS = (PARALLEL, TAPER, WOODRUFF)
 #: What leaves the section to the standard, and the class of fit.
 PREFERRED, USUAL = "preferred", "usual"
 SECTIONS = (PREFERRED, "square", "rectangular")
@@ -23,6 +24,11 @@ SHAFT_REASON = (
 )
 WIDTH_MM = (Fraction(2), Fraction(127, 2))
 WIDTH_REASON = "It is the width of the key across; leave it empty for the key the standard gives the shaft."
+NUMBER = (Fraction(202), Fraction(1212))
+NUMBER_REASON = (
+    "It is the number of a Woodruff key: its diameter in eighths by the last two figures, its width in "
+    "thirty-seconds of an inch by those before them: 404 is 1/8 × 1/2 in."
+)
 BORE_MM = (Fraction(5), Fraction(300))
 BORE_REASON = "It is the bore of the hub as measured; leave it empty to work from the size of the shaft."
 #: Most that a measured bore may differ from its shaft, as a part of the shaft: more is another hub.
@@ -35,9 +41,11 @@ class Keyway:
 
     shaft: Fraction
     standard: str
+    kind: str
     section: str  # "" for the standard's preference
     fit: str  # settled: "" where the standard knows none
     key_width: Fraction | None
+    key_number: Fraction | None
     bore_measured: Fraction | None
 
     @property
@@ -69,6 +77,7 @@ def keyway_of(
     section: str,
     fit: str,
     key_width: Fraction | None,
+    key_number: Fraction | None,
     bore_measured: Fraction | None,
 ) -> Keyway:
     """The checked question; raises OutOfRange naming the first entry that breaks a limit."""
@@ -77,7 +86,9 @@ def keyway_of(
     _choice("section", section, SECTIONS)
     check_within("shaft_diameter", shaft_diameter, SHAFT_MM, " mm", SHAFT_REASON)
     check_within("key_width", key_width, WIDTH_MM, " mm", WIDTH_REASON)
+    check_within("key_number", key_number, NUMBER, "", NUMBER_REASON)
     check_within("bore_measured", bore_measured, BORE_MM, " mm", BORE_REASON)
+    _of_kind(kind, section, fit, key_number)
     if key_width is not None and 2 * key_width > shaft_diameter:
         raise OutOfRange(
             "key_width", "at most half of the shaft", "A wider keyway leaves too little of the shaft to turn."
@@ -91,11 +102,31 @@ def keyway_of(
     return Keyway(
         shaft=Fraction(shaft_diameter),
         standard=standard,
+        kind=kind,
         section="" if section == PREFERRED else section,
-        fit=_fit_for(standard, fit),
+        fit="" if kind == WOODRUFF else _fit_for(standard, fit),
         key_width=key_width,
+        key_number=key_number,
         bore_measured=bore_measured,
     )
+
+
+def _of_kind(kind: str, section: str, fit: str, key_number: Fraction | None) -> None:
+    """What belongs to Woodruff keys alone, and what they have not."""
+    if kind != WOODRUFF:
+        if key_number is not None:
+            raise OutOfRange(
+                "key_number", "left empty but for a Woodruff key", "Choose the kind woodruff, or empty it."
+            )
+        return
+    if section != PREFERRED:
+        raise OutOfRange("section", "left as it is with a Woodruff key", "Its number tells its section.")
+    if fit != USUAL:
+        raise OutOfRange(
+            "fit",
+            "left as it is with a Woodruff key",
+            "Its keyseat has one set of sizes, and no class was read.",
+        )
 
 
 def _choice(field: str, value: str, choices: tuple[str, ...]) -> None:

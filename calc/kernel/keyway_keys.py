@@ -1,17 +1,21 @@
 """Kernel room: the keys of each standard as its table gives them, and the one that is used."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 from typing import Literal
 
 from calc.kernel.errors import NoSolution, NotInTable
-from calc.kernel.keyway_entries import NAMES, Keyway, plain_size, size_text, unit_of
+from calc.kernel.keyway_entries import NAMES, TAPER, WOODRUFF, Keyway, plain_size, size_text, unit_of
 from calc.kernel.tables import read_table
 from calc.kernel.units import INCH
 
 #: What a hub is cut deeper than half the key, by B17.1.
 CLEARANCE = Fraction(5, 1000) * INCH
+#: What the hub of a taper key is cut shallower than half the key at its deep end, by B17.1.
+TAPER_LESS = Fraction(20, 1000) * INCH
+#: The slope of a taper key of B17.1, an eighth of an inch to the foot, all of it on one face: one in this.
+TAPER_ONE_IN = 96
 #: Up to which shaft B17.1 prefers a square key.
 SQUARE_TO = Fraction(13, 2) * INCH
 
@@ -49,6 +53,7 @@ class Key:
     shaft_depth: Depth | None = None
     hub_depth: Depth | None = None
     length: Limits | None = None
+    key_height: Limits | None = None
 
     @property
     def range_text(self) -> str:
@@ -74,8 +79,15 @@ def key_in_use(task: Keyway) -> Key:
     NotInTable
         The standard has no key for the shaft, or none of that width.
     NoSolution
-        It has one for the shaft, but not of the section asked for.
+        It has one for the shaft, but not of the section or of the kind asked for.
     """
+    if task.kind != "parallel" and task.standard != "b17.1":
+        raise _kind_not_read(task)
+    key = _parallel_key(task)
+    return tapered(key) if task.kind == TAPER else key
+
+
+def _parallel_key(task: Keyway) -> Key:
     if task.key_width is not None:
         return _key_of_width(task, task.key_width)
     every = keys(task.standard)
@@ -123,6 +135,32 @@ def _key_of_width(task: Keyway, width: Fraction) -> Key:
     if not of_section and task.section:
         raise _no_section(task, found)
     return (of_section or found)[0]
+
+
+def tapered(key: Key) -> Key:
+    """The taper key of the same width and height: the hub by its deep end, the key to its own limits."""
+    assert key.hub_depth
+    stock = _tolerances("taper plain or gib head", key.width)
+    less = CLEARANCE + TAPER_LESS
+    return replace(
+        key,
+        key_width=_about(key.width, stock["width_tol"]),
+        key_height=_about(key.height, stock["height_tol"]),
+        hub_depth=replace(key.hub_depth, low=key.hub_depth.low - less, high=key.hub_depth.high - less),
+    )
+
+
+def _kind_not_read(task: Keyway) -> NoSolution:
+    """That taper and Woodruff keys were read for the American standards alone."""
+    kind, name = ("Woodruff", "B17.2") if task.kind == WOODRUFF else ("taper", "B17.1")
+    offers = [
+        f"The {kind} key of {name}: choose ANSI B17.1, inch.",
+        f"A parallel key of {NAMES[task.standard]}: choose the kind parallel.",
+    ]
+    rate = ""
+    if task.kind == TAPER:
+        rate = " Metric ones slope one in 100, those of B17.1 one in 96: neither fits the other’s keyway."
+    return NoSolution(f"The {kind} keys of {NAMES[task.standard]} were not read.{rate}", offers)
 
 
 def _no_section(task: Keyway, others: list[Key]) -> NoSolution:

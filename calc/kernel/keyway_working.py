@@ -4,8 +4,9 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 
 from calc.kernel.keyway_depths import ISO_KEY, ISO_WIDTHS, Side, root
-from calc.kernel.keyway_entries import Keyway
-from calc.kernel.keyway_keys import CLEARANCE, Key, Limits
+from calc.kernel.keyway_entries import TAPER, Keyway
+from calc.kernel.keyway_keys import CLEARANCE, TAPER_LESS, Key, Limits
+from calc.kernel.keyway_woodruff import HUB_CLEARANCE, Woodruff
 from calc.kernel.working import COMMON, LOOKED_UP, WORKED_HERE, Step, figure, figures_enough
 
 TABLES = {
@@ -13,6 +14,7 @@ TABLES = {
     "b17.1": "ANSI B17.1-1967, sizes and tolerances",
     "iso773": "ISO/R 773, BS 4235-1, DIN 6885-1, parallel keys",
 }
+WOODRUFF_TABLE = "ANSI B17.2-1967, Woodruff keys"
 DEPTH_CONTROL = "ANSI B17.1-1967, depth control"
 WIDTHS = "ISO 286-1, by the class of BS 4235-1"
 SOURCE_KEYS = {"bs46": ("bs46",), "b17.1": ("b17_1",), "iso773": ("iso773", "iso286")}
@@ -105,15 +107,8 @@ def _depths(lines: Lines, task: Keyway, key: Key, side: Side) -> None:
     of = "the shaft" if shaft else "the hub"
     rise = "bore rise" if not shaft and task.bore_measured is not None else "chord rise"
     if task.standard == "b17.1":
-        _b17_1_side(lines, key, of, side)
-        lines.sum(
-            f"Depth in {of} from its crown, on the centre line",
-            f"{place} side depth {'+' if shaft else '−'} {rise}",
-            f"{{}} {'+' if shaft else '−'} {{}}",
-            [side.side, side.rise],
-            (lambda depth, up: depth + up) if shaft else (lambda depth, up: depth - up),
-            DEPTH_CONTROL,
-        )
+        _b17_1_side(lines, task, key, of, side)
+        _crown(lines, side, rise)
     else:
         lines.table(f"Depth in {of} from its crown, on the centre line", side.crown, TABLES[task.standard])
         lines.table(f"Depth in {of} from its crown, at most", side.crown_max, TABLES[task.standard])
@@ -128,10 +123,76 @@ def _depths(lines: Lines, task: Keyway, key: Key, side: Side) -> None:
     _over(lines, side, DEPTH_CONTROL if task.standard == "b17.1" else WORKED_HERE)
 
 
-def _b17_1_side(lines: Lines, key: Key, of: str, side: Side) -> None:
+def _crown(lines: Lines, side: Side, rise: str) -> None:
+    """Depth from the crown, from the side depth that B17.1 and B17.2 table."""
+    shaft = side.place == "shaft"
+    lines.sum(
+        f"Depth in the {side.place} from its crown, on the centre line",
+        f"{side.place} side depth {'+' if shaft else '−'} {rise}",
+        f"{{}} {'+' if shaft else '−'} {{}}",
+        [side.side, side.rise],
+        (lambda depth, up: depth + up) if shaft else (lambda depth, up: depth - up),
+        DEPTH_CONTROL,
+    )
+
+
+def woodruff_lines(task: Keyway, moon: Woodruff, key: Key, both: tuple[Side, Side] | None) -> list[Step]:
+    """The lines of a Woodruff key: its sizes, the depths read or worked out, and over the work."""
+    lines = Lines(task)
+    for label, value in (
+        (f"Woodruff key {moon.number}: its width", key.width),
+        ("Its diameter, and that of the cutter", moon.diameter),
+        ("Its height, at least", moon.height.low),
+        ("Its height, at most", moon.height.high),
+        ("Its flat below the centre of the circle, from memory", moon.flat),
+    ):
+        lines.table(label, value, WOODRUFF_TABLE)
+    _rise(lines, task, key)
+    rise = "bore rise" if task.bore_measured is not None else "chord rise"
+    for side in both or ():
+        _woodruff_side(lines, moon, key, side)
+        _crown(lines, side, rise if side.place == "hub" else "chord rise")
+        _over(lines, side, DEPTH_CONTROL)
+    return lines.steps
+
+
+def _woodruff_side(lines: Lines, moon: Woodruff, key: Key, side: Side) -> None:
+    """Depth at the wall: as it was read, or by the rule that gives the depths that were."""
+    label = f"Side depth in the {side.place}, at the keyway wall"
+    if moon.shaft_is_read if side.place == "shaft" else moon.hub_is_read:
+        lines.table(label, side.side, WOODRUFF_TABLE)
+    elif side.place == "shaft":
+        lines.sum(
+            f"{label}, not read, worked out",
+            "key height at least − key width / 2",
+            "{} − {} / 2",
+            [moon.height.low, key.width],
+            lambda height, width: height - width / 2,
+        )
+    else:
+        lines.sum(
+            f"{label}, not read, worked out",
+            "key width / 2 + 0.006",
+            "{} / 2 + {}",
+            [key.width, HUB_CLEARANCE],
+            lambda width, clear: width / 2 + clear,
+        )
+
+
+def _b17_1_side(lines: Lines, task: Keyway, key: Key, of: str, side: Side) -> None:
     label = f"Side depth in {of}, at the keyway wall"
     if side.place == "shaft":
         lines.sum(label, "key height / 2", "{} / 2", [key.height], lambda height: height / 2, DEPTH_CONTROL)
+        return
+    if task.kind == TAPER:
+        lines.sum(
+            f"{label}, at the deep end",
+            "key height / 2 − 0.020",
+            "{} / 2 − {}",
+            [key.height, TAPER_LESS],
+            lambda height, less: height / 2 - less,
+            DEPTH_CONTROL,
+        )
         return
     lines.sum(
         f"{label}, the clearance in it",

@@ -52,6 +52,23 @@ def test_keyway_when_the_part_is_a_hub_then_across_the_bore_alone_and_the_cautio
     assert made["cautions"] == ["Face out of line of a broach; never drive one that sticks."]
 
 
+def test_keyway_when_woodruff_then_the_cutter_and_the_standard_of_the_key_are_named():
+    """Key 404: 1/8 × 1/2 in, so a cutter of 1/2 in (ANSI B17.2)."""
+    record = kept("keyway", shaft_diameter="3/4", standard="b17.1", kind="woodruff", key_number="404")
+    made = card_sum(record, Typed(side="shaft"))
+    assert "Keyway width, B17.2" in figures(made)
+    assert made["notes"][0]["strong"] == "Woodruff key 404."
+    assert "0.500 in diameter" in made["notes"][0]["text"]
+    assert wanted(made)["keyway width, shaft"].startswith("0.125")
+
+
+def test_keyway_when_taper_then_the_hub_is_said_to_be_at_its_deep_end():
+    """1 in shaft: T 1.089 taper (Machinery's Handbook 31, p. 2552)."""
+    made = card_sum(kept("keyway", shaft_diameter="1", standard="b17.1", kind="taper"), Typed(side="hub"))
+    assert figures(made)["Keyway, T across the bore, deep end"] == "1.089"
+    assert "1 in 96" in made["notes"][0]["text"]
+
+
 def test_keyway_when_not_said_which_then_both():
     made = card_sum(kept("keyway", shaft_diameter="1 1/8", standard="b17.1"))
     assert set(wanted(made)) == {
@@ -119,7 +136,7 @@ def test_fit_when_a_bore_is_measured_then_the_shaft_to_suit_it_whatever_the_part
     assert figures(made) == {"Shaft, 40.00 g6, to suit bore 40.012": "39.987–40.003"}
 
 
-@pytest.mark.parametrize("key", ["indexing-unknown", "taper"])
+@pytest.mark.parametrize("key", ["indexing-unknown", "mass"])
 def test_sum_when_it_has_no_share_in_a_card_then_not_taken(key):
     record = kept("fit", nominal="40 mm", hole="H7")
     record.key = key

@@ -34,6 +34,10 @@ UNITS = {
     "expansion": "per °C",
     "rpm": "turns a minute",
     "speed": "m/min",
+    "scale": "-",
+    "mass": "kg",
+    "density": "kg/m³",
+    "contraction": "inch per foot",
 }
 SECTIONS = ["Parameters", "Returns", "Raises", "Notes", "Examples", "Sources", "Checks"]
 ALL = list(catalogue().values())

@@ -376,7 +376,7 @@ def test_shaft_when_of_the_standards_own_measure_or_of_both_then_not_warned(stan
     ("entries", "field"),
     [
         ({"standard": "din"}, "standard"),
-        ({"kind": "taper"}, "kind"),
+        ({"kind": "gib"}, "kind"),
         ({"section": "round"}, "section"),
         ({"fit": "free"}, "fit"),
         ({"fit": "tight"}, "fit"),

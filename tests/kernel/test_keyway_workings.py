@@ -28,6 +28,19 @@ MORE = [
         "close": {"shaft_diameter": "8 mm", "standard": "iso773", "fit": "close"},
         "inch-in-mm": {"shaft_diameter": "1 1/8 in", "standard": "iso773"},
         "width": {"shaft_diameter": "1 in", "standard": "b17.1", "key_width": "5/16 in"},
+        "taper-bore": {
+            "shaft_diameter": "1 in",
+            "standard": "b17.1",
+            "kind": "taper",
+            "bore_measured": "1.0012 in",
+        },
+        "woodruff-707": {
+            "shaft_diameter": "1 in",
+            "standard": "b17.1",
+            "kind": "woodruff",
+            "key_number": "707",
+            "bore_measured": "1.0007 in",
+        },
     }.items()
 ]
 ALL = CHECKS + MORE
@@ -58,6 +71,8 @@ def names_of(inputs, results):
         "key width": width,
         "key height": exactly(results["key_height_mm"]),
     }
+    if results["key_height_min_mm"] is not None:
+        sizes["key height at least"] = exactly(results["key_height_min_mm"])
     sizes["chord rise"] = Fraction(rise_by_angle(float(shaft), float(width)))
     sizes["bore rise"] = Fraction(rise_by_angle(float(bore), float(width)))
     for place in ("shaft", "hub") if results["shaft_crown_depth_mm"] is not None else ():
