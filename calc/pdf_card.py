@@ -11,6 +11,9 @@ from calc.pdf_paper import FRAME, HAIR, PT, Paper, clean
 from calc.pdf_text import HELD, Line, cut, fitted_lines, leading, line_width, shrink, wrap, write
 from calc.sheets import Block, CardSheet, LeftOff, Picture, PlatePicture
 
+#: A picture narrower than this has its words over one another: its room is better to write in. [mm]
+LEAST_PICTURE = 24
+
 
 @dataclass(frozen=True, slots=True)
 class Band:
@@ -77,7 +80,8 @@ def _middle(board: Board, card: CardSheet, found: Plan, y: float, height: float)
     if found.right:
         _beside(board, card, y, found.right)
         board.paper.line(form.split, y + found.right, form.right, y + found.right)
-    left_column(board, card, y + found.left, height - found.left)
+    tables = (card.get("tables") or [])[: found.tables]
+    left_column(board, {**card, "tables": tables}, y + found.left, height - found.left)
     right_column(board, {**card, "sizes": found.sizes}, y + found.right, height - found.right)
 
 
@@ -226,6 +230,9 @@ def _picture(board: Board, picture: Picture, y: float, height: float) -> None:
     room = height - under - 1.6 * form.k
     ratio = drawing.height / drawing.width
     width = min(form.side - 2 * form.pad, room / ratio)
+    if width < LEAST_PICTURE:
+        board.ruled("Sketch, notes", form.split, y, form.side, height)
+        return
     left = form.split + (form.side - width) / 2
     figures.draw(drawing, board.paper, left, y + form.pad_y + (room - width * ratio) / 2, width)
     base = y + height - under + board.base(form.label)

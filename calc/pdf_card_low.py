@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 
 from calc.pdf_board import Board
-from calc.pdf_card_plan import cells_height, sizes_width, writes_height
+from calc.pdf_card_plan import cells_height, left_need, sizes_width, writes_height
+from calc.pdf_card_tables import draw_tables
 from calc.pdf_paper import HAIR, PT, text_width
 from calc.pdf_text import cut, leading, one_line, shrink, wrap, write
 from calc.sheets import CardSheet, Say, SizeWanted, Tally, TallyRow, WriteIn, tally_plan
@@ -12,11 +13,13 @@ HOME = "◥"  # the mark of a division after which the pin is in its start hole
 
 
 def left_column(board: Board, card: CardSheet, y: float, height: float) -> None:
-    """Proof and notes, and the tally or an area of rules to write on."""
+    """Proof and notes, tables to tick, and the tally or an area of rules to write on."""
     form = board.form
     at = y + form.pad_y
     for say in [*([card["proof"]] if card["proof"] else []), *card["notes"]]:
         at = _say(board, say, form.left + form.pad, at, form.main - 2 * form.pad)
+    if tables := card.get("tables"):
+        at = draw_tables(board, tables, at, height - left_need(board, {**card, "tables": []}))
     room = y + height - at
     if card["tally"]:
         end = _tally(board, card["tally"], at, room - form.pad_y)

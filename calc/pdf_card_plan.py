@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field, replace
 
 from calc.pdf_board import Board, Format
+from calc.pdf_card_tables import least, tables_height
 from calc.pdf_paper import text_width
 from calc.pdf_text import leading, wrap
 from calc.sheets import (
@@ -23,6 +24,8 @@ ROOMS = ((6, 60), (6, 54), (6, 46), (4, 46), (3, 46), (2, 46))
 LEAST_PICTURES = (46, 40)
 #: How high a row of the tally is at the least, to be ticked by hand. [mm of A4]
 TALLY_ROW = 4.6
+#: Rules to write on where there is no tally, and under a table. [mm of A4]
+RULED, RULED_UNDER = 24, 12
 #: What the lower half is given where there is room: to sketch, to write. [mm of A4]
 WRITING = 100
 
@@ -36,6 +39,7 @@ class Plan:
     left: float  # height of the figures worked to [mm]
     right: float  # height of the picture beside them [mm]
     sizes: list[SizeWanted]
+    tables: int = 0  # how many of the tables, from the first
     left_off: list[LeftOff] = field(default_factory=list)
 
 
@@ -52,6 +56,12 @@ def plan(board: Board, card: CardSheet, middles: dict[int, float]) -> Plan:
     """
     tally = card["tally"]
     found = _with_all(board, card, middles)
+    if not found and card.get("tables"):
+        # A table says itself how many of its rows are here, so it gives way before anything is left off.
+        card = {**card, "tables": [least(table) for table in card["tables"]]}
+        found = _with_all(board, card, middles)
+        if found:  # the figures keep to their own height, so that more rows have room
+            found = replace(found, left=len(found.rows) * board.figure_height())
     if found or not tally or not tally.get("passes"):
         return found or _cut_down(board, card, middles)
     without: LeftOff = {"what": boxes_for_passes(tally), "of": tally.get("of", "")}
@@ -66,16 +76,18 @@ def plan(board: Board, card: CardSheet, middles: dict[int, float]) -> Plan:
 def _with_all(board: Board, card: CardSheet, middles: dict[int, float]) -> Plan | None:
     """The most generous plan with room for everything; None where there is none."""
     rows, k = figure_rows(board, card["figures"]), board.form.k
-    figures = len(rows) * board.figure_height()
-    needs = _left_need(board, card), _right_need(board, card)
+    figures, count = len(rows) * board.figure_height(), len(card.get("tables") or [])
+    needs = left_need(board, card), _right_need(board, card)
     for most, picture in ROOMS:
         high = max(figures, picture * k) if rows else 0
         if middles[most] - high >= max(*needs, WRITING * k):
-            return Plan(most, rows, high, high, card["sizes"])
+            return Plan(most, rows, high, high, card["sizes"], count)
     for most, picture in ((most, picture) for most in (4, 3, 2) for picture in LEAST_PICTURES):
         high = picture * k if rows and has_picture(card) else 0
         if middles[most] - figures >= needs[0] and middles[most] - high >= needs[1]:
-            return _parted(board, card, Plan(most, rows, figures, high, card["sizes"]), middles[most], needs)
+            return _parted(
+                board, card, Plan(most, rows, figures, high, card["sizes"], count), middles[most], needs
+            )
     return None
 
 
@@ -89,11 +101,16 @@ def _parted(board: Board, card: CardSheet, found: Plan, middle: float, needs: tu
 
 
 def _cut_down(board: Board, card: CardSheet, middles: dict[int, float]) -> Plan:
-    """What there is room for: figures and sizes are left off from the end."""
+    """What there is room for: tables, then figures and sizes are left off, each from the end."""
     most, picture = ROOMS[-1][0], LEAST_PICTURES[-1] * board.form.k
     figures, without, each = list(card["figures"]), list[LeftOff](), board.figure_height()
     right = picture if card["figures"] and has_picture(card) else 0
-    while figures and middles[most] - len(figure_rows(board, figures)) * each < _left_need(board, card):
+    tables = list(card.get("tables") or [])
+    while tables and middles[most] - len(figure_rows(board, figures)) * each < left_need(board, card):
+        last_table = tables.pop()
+        without.insert(0, {"what": last_table["title"], "of": last_table.get("of", "")})
+        card = {**card, "tables": tables}
+    while figures and middles[most] - len(figure_rows(board, figures)) * each < left_need(board, card):
         last = figures.pop()
         if last["value"]:  # a rule to write on says nothing that is missed
             without.insert(0, {"what": last["label"], "of": last.get("of", "")})
@@ -104,7 +121,7 @@ def _cut_down(board: Board, card: CardSheet, middles: dict[int, float]) -> Plan:
         rest = f"{len(sizes) - fit + 1} more"
         sizes = [*sizes[: fit - 1], {"wanted": rest, "note": "see the kept sum"}]
     rows = figure_rows(board, figures)
-    return Plan(most, rows, len(rows) * each, right, sizes, without)
+    return Plan(most, rows, len(rows) * each, right, sizes, len(tables), without)
 
 
 def _unshown(size: SizeWanted) -> LeftOff:
@@ -146,7 +163,7 @@ def clipped(board: Board, rows: list[list[BigFigure]]) -> list[LeftOff]:
 # ---- what each column needs under its top ----------------------------------------------------------------
 
 
-def _left_need(board: Board, card: CardSheet) -> float:
+def left_need(board: Board, card: CardSheet) -> float:
     """Proof, notes and a tally that can be ticked by hand; with no tally, rules to write on. [mm]"""
     form, tally = board.form, card["tally"]
     said = [*([card["proof"]] if card["proof"] else []), *card["notes"]]
@@ -154,9 +171,10 @@ def _left_need(board: Board, card: CardSheet) -> float:
     lines = sum(
         len(wrap([(say["strong"], True), (f" {say['text']}", False)], width, form.text, 3)) for say in said
     )
-    need = lines * leading(form.text) + 2 * form.pad_y
+    tables = card.get("tables") or []
+    need = lines * leading(form.text) + 2 * form.pad_y + tables_height(board, tables)
     if not tally:
-        return need + 24 * form.k
+        return need + (RULED_UNDER if tables else RULED) * form.k
     home = [(tally["home_line"]["strong"], True), (f" {tally['home_line']['text']}", False)]
     under = len(wrap(home, width, form.text, 2)) * leading(form.text)
     per_box, per_row = tally_plan(tally["count"])

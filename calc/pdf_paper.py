@@ -116,6 +116,7 @@ class Paper:
         self._begin()
 
     def _begin(self) -> None:
+        self._is_white = False  # after a white fill, words would be white as well
         self._canvas.setLineCap(1)
         self._canvas.setLineJoin(1)
 
@@ -144,6 +145,8 @@ class Paper:
         """Write on a base line, turned about (x, y) in degrees clockwise."""
         back = text_width(text, size, bold) * {"start": 0, "middle": 0.5, "end": 1}[anchor]
         self._canvas.setFont(BOLD if bold else PLAIN, size)
+        if self._is_white:
+            self._ink(0, "black")
         if not turn:
             self._canvas.drawString((x - back) / PT, (self.height - y) / PT, text)
             return
@@ -202,7 +205,8 @@ class Paper:
     def _ink(self, weight: float, fill: str) -> None:
         if weight:
             self._canvas.setLineWidth(weight / PT)
-        self._canvas.setFillGray(1.0 if fill == "white" else 0.0)
+        self._is_white = fill == "white"
+        self._canvas.setFillGray(1.0 if self._is_white else 0.0)
 
     def squares(self, rows: Sequence[Sequence[int]], x: float, y: float, size: float) -> None:
         """A pattern of squares, runs of each row in one path, as a QR code is drawn."""

@@ -100,6 +100,16 @@ class Tally(TypedDict):
     of: NotRequired[str]  # the number of the sum whose passes were settled, so that they must have boxes
 
 
+class TickTable(TypedDict):
+    """Rows worked through one by one, each with a box to tick: passes, drills, holes."""
+
+    title: str  # "Passes of the broach"
+    columns: list[str]  # ["Pass", "Shims", "Across, T"]
+    rows: list[list[str]]
+    reached: str  # over room to write in beside each row; "" for none
+    of: NotRequired[str]  # the number of its sum, for the rows there is no room for
+
+
 class SizeWanted(TypedDict):
     """One size to reach; the room beside it is for what was reached."""
 
@@ -158,6 +168,7 @@ class CardSheet(TypedDict):
     notes: list[Say]  # more lines under the proof: "Without the gears this makes 60."
     plate: PlatePicture | None
     picture: NotRequired[Picture | None]  # where there is no plate to show
+    tables: NotRequired[list[TickTable]]  # over the tally
     tally: Tally | None
     blank_label: str  # over the ruled area, all of it with no tally: "Sketch, settings, working"
     sizes_label: str  # "Wanted, inches"
@@ -229,6 +240,18 @@ class Schedule(TypedDict):
     columns: list[str]
     rows: list[list[str]]  # as many texts as columns
     hot: list[int]  # places (from 0) of rows in bold: the pin is home
+    numbers: NotRequired[list[bool]]  # which columns are of figures
+
+
+class PrintedTable(TypedDict):
+    """Rows of a sum under their heads."""
+
+    title: str  # "Compound indexing"
+    note: str
+    columns: list[str]
+    numbers: list[bool]  # which columns are of figures, and stand at the right
+    rows: list[list[str]]  # as many texts as columns
+    hot: list[int]  # places (from 0) of rows in bold: the one in use
 
 
 class SumSheet(TypedDict):
@@ -250,6 +273,7 @@ class SumSheet(TypedDict):
     warnings: list[Warned]
     working: list[WorkingLine]
     schedule: Schedule | None
+    tables: NotRequired[list[PrintedTable]]  # the other rows of the results
     sources: list[SourceLine]
     statement: str  # "Worked from the entries shown, by the rules named. Check ... before cutting."
     title_block: TitleBlock

@@ -14,7 +14,16 @@ from buildlog.forms.cards import Said
 from buildlog.materials import hatch_name
 from buildlog.models import Build, Hand, Part, SheetIssue, WorkCard
 from calc import pdf
-from calc.answers.card import TURNING_CAUTION, CardSum, Side, Typed, kind_of, listed, sums_on_a_card
+from calc.answers.card import (
+    TURNING_CAUTION,
+    CardSum,
+    Side,
+    Typed,
+    is_gear,
+    kind_of,
+    listed,
+    sums_on_a_card,
+)
 from calc.models import CalculationRecord
 from calc.sheets import (
     Block,
@@ -117,6 +126,7 @@ def _without(sheet: CardSheet, off: set[str]) -> CardSheet:
         "figures": [one for one in sheet["figures"] if one["label"] not in off],
         "sizes": [one for one in sheet["sizes"] if size_words(one) not in off],
         "tally": tally,
+        "tables": [one for one in sheet.get("tables") or [] if one["title"] not in off],
     }
 
 
@@ -160,6 +170,7 @@ def card_sheet(part: Part, said: Said, *, number: int, at: datetime, address: st
         "notes": summed["notes"] if summed else [],
         "plate": summed["plate"] if summed else None,
         "picture": summed["picture"] if summed else None,
+        "tables": summed["tables"] if summed else [],
         "tally": summed["tally"] if summed else None,
         "blank_label": "Sketch, settings, working",
         "sizes_label": f"Wanted, {_units(summed)}",
@@ -224,9 +235,9 @@ def _blocks(part: Part, said: Said, summed: CardSum | None) -> list[Block]:
     """Six fields in the usual places; mates stand in place of the weight, which joins the metal."""
     mates = _mates(part, summed)
     weight: Block = {"label": "Weight", "strong": part.weight, "text": ""}
-    is_gear = bool(summed and summed["kind"] == "spur-gear")
-    has_keyway = any(kind_of(record) == "keyway" for record in said["records"])
-    before = "Keyway. Op before this, done" if is_gear and not has_keyway else "Operation before this, done"
+    is_cut = any(map(is_gear, said["records"]))
+    has_keyway = any(kind_of(record) in ("keyway", "broaching") for record in said["records"])
+    before = "Keyway. Op before this, done" if is_cut and not has_keyway else "Operation before this, done"
     return [
         _drawing(part),
         _made_of(part, with_weight=bool(mates)),
@@ -277,7 +288,7 @@ def _mates(part: Part, summed: CardSum | None) -> Block | None:
         own = next((one.key for one in mates if one.teeth == mate["teeth"]), "")
         known = f"{mate['teeth']} T at {mate['centres']}"
         strong, text = (own, known) if own else (known, "")
-        return {"label": "Mates with, centres", "strong": strong, "text": text}
+        return {"label": f"Mates with, {mate.get('label', 'centres')}", "strong": strong, "text": text}
     if not mates:
         return None
     return {"label": "Mates with", "strong": ", ".join(one.key for one in mates), "text": ""}
@@ -296,12 +307,12 @@ def _head(records: Sequence[CalculationRecord], summed: CardSum | None) -> str:
 def _sizes(part: Part, summed: CardSum | None) -> list[SizeWanted]:
     """What the sums want measured, and the part's leading size where they do not name it already."""
     wanted, size = (summed["sizes"] if summed else []), part.size
-    is_gear = bool(summed and summed["outside_mm"])
+    is_cut = bool(summed and summed["outside_mm"])
     if size is None or size.measure is None:
         # Of a gear it is the teeth or the pitch, which its own figures tell.
         own: SizeWanted = {"wanted": part.leading_size, "note": "leading size"}
-        return wanted if is_gear or not part.leading_size else [*wanted, own]
-    if summed and is_gear and abs(float(size.measure.base) - (summed["outside_mm"] or 0)) < SAME_MM:
+        return wanted if is_cut or not part.leading_size else [*wanted, own]
+    if summed and is_cut and abs(float(size.measure.base) - (summed["outside_mm"] or 0)) < SAME_MM:
         return wanted
     words = f"{size.words} " if size.words else ""
     return [*wanted, {"wanted": size.measure.typed(), "note": f"{words}= {size.measure.converted()}"}]
@@ -309,7 +320,7 @@ def _sizes(part: Part, summed: CardSum | None) -> list[SizeWanted]:
 
 def _caution(part: Part, summed: CardSum | None) -> Say:
     weight = f"{part.weight}: lift it with help." if _kilograms(part.weight) > HEAVY_KG else ""
-    first, *rest = summed["cautions"] if summed else [TURNING_CAUTION]
+    first, *rest = (summed["cautions"] if summed else []) or [TURNING_CAUTION]
     return {"strong": first, "text": " ".join(filter(None, (*rest, weight)))}
 
 

@@ -87,9 +87,11 @@ class CardForm(SeenForm, forms.Form):
         part_is: card.Side = "both",
         **kwargs: Any,
     ) -> None:
-        self.kept = {str(record.pk): record for record in part.records.all() if card.kind_of(record)}
+        every = list(part.records.all())
+        self.kept = {str(record.pk): record for record in every if card.kind_of(record)}
         facts = sums.part_facts(part)
-        self.stale = {pk: sums.stale_reasons(record, facts) for pk, record in self.kept.items()}
+        stale = sums.stale_of(list(self.kept.values()), facts, among=every)
+        self.stale = {pk: stale[record.pk] for pk, record in self.kept.items()}
         self.newest = _newest(self.kept)
         ticked = self._ticked(asked)
         gear = next((self.kept[pk] for pk in ticked if card.is_gear(self.kept[pk])), None)
@@ -107,15 +109,15 @@ class CardForm(SeenForm, forms.Form):
         self._drop_what_no_sum_asks(gear)
 
     def _ticked(self, asked: str | None) -> list[str]:
-        """The newest of each kind that still stands; the one asked for takes its kind's place."""
+        """The newest of each kind that still stands; the one asked for takes its place."""
         ticked = [pk for pk in self.newest if not self.stale[pk]]
         if asked in self.kept:
-            kind = card.kind_of(self.kept[asked])
-            ticked = [asked, *(pk for pk in ticked if card.kind_of(self.kept[pk]) != kind)]
+            place = card.place_of(self.kept[asked])
+            ticked = [asked, *(pk for pk in ticked if card.place_of(self.kept[pk]) != place)]
         if card.clash_of([self.kept[pk] for pk in ticked]):
             # A dividing for another count than the teeth of the gear: one of the two is not meant.
-            away = "spur-gear" if asked in self.kept and kind == "dividing" else "dividing"
-            ticked = [pk for pk in ticked if card.kind_of(self.kept[pk]) != away]
+            away = "gear" if asked in self.kept and place == "dividing" else "dividing"
+            ticked = [pk for pk in ticked if card.place_of(self.kept[pk]) != away]
         return ticked
 
     def _drop_what_no_sum_asks(self, gear: CalculationRecord | None) -> None:
@@ -185,8 +187,8 @@ class CardForm(SeenForm, forms.Form):
 
 
 def _newest(kept: dict[str, CalculationRecord]) -> list[str]:
-    """The newest of each kind; they come newest first."""
+    """The newest of each kind, and of all gears one; they come newest first."""
     found: dict[str, str] = {}
     for pk, record in kept.items():
-        found.setdefault(str(card.kind_of(record)), pk)
+        found.setdefault(str(card.place_of(record)), pk)
     return list(found.values())

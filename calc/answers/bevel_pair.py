@@ -1,5 +1,6 @@
 """How the answer of `bevel-pair` is shown: the blank and its angles, both gears' sizes, the section."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from calc.answers.gear_words import columns, degrees_text, minutes_text, of_each, warned
@@ -51,7 +52,7 @@ def _facts(case: Case, unit: Unit) -> list[Fact]:
         fact(
             "Cutter marked",
             range_text(results),
-            f"{_cutter_pitch(case, unit)}, formative {_raw(results)}",
+            f"{cutter_pitch(results, unit)}, formative {_raw(results)}",
         ),
         fact(f"Depth of tooth {where}", fine(results["whole_depth_mm"], unit), f"{short}, {system}"),
         fact("Back cone at", degrees_text(results["back_angle_deg"]), "from the axis"),
@@ -70,9 +71,9 @@ def _raw(gear: Any) -> str:
     return in_or_mm(exact(gear["formative_teeth"]), "mm", 2)
 
 
-def _cutter_pitch(case: Case, unit: Unit) -> str:
+def cutter_pitch(results: Mapping[str, Any], unit: Unit) -> str:
     """The pitch of the cutter as the trade says it, whichever end it was given for."""
-    module = exact(case.results["cutter_module_mm"])
+    module = exact(results["cutter_module_mm"])
     if unit == "inch":
         return f"{in_or_mm(1 / (module / exact('25.4')), 'mm', 3).rstrip('0').rstrip('.')} DP"
     return f"module {in_or_mm(module, 'mm', 3).rstrip('0').rstrip('.')}"

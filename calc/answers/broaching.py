@@ -89,11 +89,16 @@ def _row(row: Mapping[str, Any], unit: Unit) -> Row:
     cells = [
         str(row["pass"]),
         _stack(row, unit),
-        " + ".join(_plain(piece, unit) for piece in row["shims"]) or "—",
+        shims_text(row, unit) or "—",
         turned(row["depth_mm"], unit),
         turned(row["across_mm"], unit),
     ]
     return {"id": f"passes-{row['pass']}", "cells": cells, "is_chosen": False}
+
+
+def shims_text(row: Mapping[str, Any], unit: Unit) -> str:
+    """The pieces of a stack: "0.045 + 0.02"; empty for none."""
+    return " + ".join(_plain(piece, unit) for piece in row["shims"])
 
 
 def _sizes(case: Case, unit: Unit) -> SizeTable:

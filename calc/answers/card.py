@@ -6,11 +6,11 @@ from dataclasses import replace
 from fractions import Fraction
 
 from calc import measures
-from calc.answers import card_fit, card_indexing, card_keyway, card_spur_gear
+from calc.answers import card_teeth
 from calc.answers.card_joined import clash, joined, listed
+from calc.answers.card_registry import SHARES
 from calc.answers.card_shapes import TURNING_CAUTION, CardSum, Shown, Side, Typed, Work
 from calc.answers.shapes import units_word
-from calc.kernel.units import Unit
 from calc.models import CalculationRecord
 
 __all__ = [
@@ -24,6 +24,7 @@ __all__ = [
     "is_gear",
     "kind_of",
     "listed",
+    "place_of",
     "proposed_limits",
     "proposed_passes",
     "read_limits",
@@ -31,14 +32,6 @@ __all__ = [
     "sums_on_a_card",
 ]
 
-#: The calculations that have a share in a card.
-KINDS: dict[str, Work] = {
-    "indexing": "dividing",
-    "indexing-schedule": "dividing",
-    "spur-gear": "spur-gear",
-    "keyway": "keyway",
-    "fit": "fit",
-}
 #: Rounds of cutting that a card has boxes for.
 MOST_PASSES = 6
 _SPLIT = re.compile(r"\s*[,;]\s*|\s{2,}")
@@ -50,43 +43,44 @@ LEAST_BETWEEN, MOST_BETWEEN = Fraction(1, 100), Fraction(5, 2)
 
 def kind_of(record: CalculationRecord) -> Work | None:
     """What work of a card the sum belongs to; None where it has no share in one."""
-    return KINDS.get(record.key)
+    return SHARES[record.key].KIND if record.key in SHARES else None
+
+
+def place_of(record: CalculationRecord) -> str | None:
+    """The place it takes on a card, of which there is one: "gear", else its kind."""
+    if record.key not in SHARES:
+        return None
+    own = SHARES[record.key]
+    return "gear" if own.ROLE == "gear" else own.KIND
 
 
 def is_gear(record: CalculationRecord) -> bool:
-    return kind_of(record) == "spur-gear"
+    """Whether teeth are cut by it in passes, from a blank with limits."""
+    return record.key in SHARES and "passes" in SHARES[record.key].ASKS
 
 
 def has_side(record: CalculationRecord) -> bool:
     """Whether it is of a shaft and what goes on it, so that the card wants to know which the part is."""
-    return kind_of(record) in ("keyway", "fit")
+    return record.key in SHARES and "side" in SHARES[record.key].ASKS
 
 
 def card_sum(record: CalculationRecord, typed: Typed | None = None) -> CardSum:
     """The card's share of one kept sum, from what was kept."""
-    typed = typed or Typed()
-    match kind_of(record):
-        case "dividing":
-            return card_indexing.share(record)
-        case "spur-gear":
-            return card_spur_gear.share(record, typed)
-        case "keyway":
-            return card_keyway.share(record, typed)
-        case "fit":
-            return card_fit.share(record, typed)
-    raise ValueError(f"A sum of {record.key} has no share in a card.")
+    if record.key not in SHARES:
+        raise ValueError(f"A sum of {record.key} has no share in a card.")
+    return SHARES[record.key].share(record, typed or Typed())
 
 
 def sums_on_a_card(records: Sequence[CalculationRecord], typed: Typed) -> CardSum | None:
     """What several kept sums put on one card together; None for no sum."""
-    units = {unit for record in records if (unit := _unit_of(record))}
+    units = {unit for record in records if (unit := SHARES[record.key].unit_of(record))}
     typed = replace(typed, is_mixed=len(units) > 1)
     return joined([_owned(card_sum(record, typed), str(record.pk)) for record in records])
 
 
 def _owned(share: CardSum, of: str) -> CardSum:
     """The share with the number of its sum on each figure, so that what has no room can be looked up."""
-    for one in (*share["figures"], *share["sizes"]):
+    for one in (*share["figures"], *share["sizes"], *share["tables"]):
         one["of"] = of
     if share["tally"] and share["rounds"]:
         share["tally"]["of"] = of
@@ -98,28 +92,17 @@ def clash_of(records: Sequence[CalculationRecord]) -> str:
     return clash([(f"sum {record.pk}", card_sum(record)) for record in records])
 
 
-def _unit_of(record: CalculationRecord) -> Unit | None:
-    match kind_of(record):
-        case "spur-gear":
-            return card_spur_gear.unit_of(record)
-        case "keyway":
-            return card_keyway.unit_of(record)
-        case "fit":
-            return card_fit.unit_of(record)
-    return None
-
-
 # ---- what was typed for the card -------------------------------------------------------------------------
 
 
 def proposed_passes(record: CalculationRecord) -> str:
     """The passes as they may be typed: "0.180, 0.300, 0.3595"."""
-    return ", ".join(card_spur_gear.proposed_passes(record))
+    return ", ".join(card_teeth.proposed_passes(record))
 
 
 def proposed_limits(record: CalculationRecord) -> str:
     """The limits of a blank as they may be typed: "+0 −0.005"."""
-    return card_spur_gear.USUAL_LIMITS[card_spur_gear.unit_of(record)]
+    return card_teeth.USUAL_LIMITS[card_teeth.unit_of(record)]
 
 
 def read_passes(record: CalculationRecord, text: str) -> tuple[str, ...]:
@@ -129,18 +112,18 @@ def read_passes(record: CalculationRecord, text: str) -> tuple[str, ...]:
         parts = parts[0].split()
     if len(parts) > MOST_PASSES:
         raise measures.EntryError(f"A card has room for {MOST_PASSES} passes, and these are {len(parts)}.")
-    unit = card_spur_gear.unit_of(record)
+    unit = card_teeth.unit_of(record)
     depths = [measures.parse_length(part, unit).base for part in parts]
     if any(after <= before for before, after in zip([Fraction(0), *depths], depths, strict=False)):
         raise measures.EntryError(
             "Each pass is a running total from touch-off, so each is deeper than the one before it: "
             f"{proposed_passes(record)}."
         )
-    full, shown = card_spur_gear.feed(record), Shown(unit)
+    full, shown = card_teeth.feed(record), Shown(unit)
     if depths and shown.depth(float(depths[-1])) != full:
         raise measures.EntryError(
             f"The last pass is the full depth, and by sum {record.pk} (the "
-            f"{card_spur_gear.depth_system(record)} system) that is {full}, not {parts[-1]}. "
+            f"{card_teeth.depth_system(record)} system) that is {full}, not {parts[-1]}. "
             f"Write {proposed_passes(record)}, or choose the other sum."
         )
     return (*(shown.step(float(depth)) for depth in depths[:-1]), full) if depths else ()
@@ -151,7 +134,7 @@ def read_limits(record: CalculationRecord, text: str) -> str:
     plain = text.strip().translate(measures.PLAIN_SIGNS)
     if not plain:
         return ""
-    unit = card_spur_gear.unit_of(record)
+    unit = card_teeth.unit_of(record)
     found = _LIMITS.fullmatch(plain)
     hint = f"Write both in bare figures, in {units_word(unit)}, as {proposed_limits(record)}."
     if not found:

@@ -2,17 +2,21 @@
 
 from typing import Literal
 
-from calc.answers.card_shapes import TURNING_CAUTION, CardSum, Shown, Typed
+from calc.answers.card_shapes import TURNING_CAUTION, Asked, CardSum, Role, Shown, Typed, case_of
 from calc.answers.card_shapes import share as empty_share
-from calc.answers.shapes import Case, shown_unit
+from calc.answers.shapes import shown_unit
 from calc.kernel.fit_jobs import symbols
 from calc.kernel.units import Unit
 from calc.models import CalculationRecord
 from calc.sheets import BigFigure, SizeWanted
 
+KIND = "fit"
+WORDS = "a fit"
+ROLE: Role = "work"
+ASKS: frozenset[Asked] = frozenset({"side"})
 Half = Literal["hole", "shaft"]
 #: What a builder calls each half, and the half that a hub is.
-WORDS: dict[Half, str] = {"hole": "Bore", "shaft": "Shaft"}
+HALVES: dict[Half, str] = {"hole": "Bore", "shaft": "Shaft"}
 
 
 def symbol_of(record: CalculationRecord, half: Half) -> str:
@@ -24,20 +28,15 @@ def symbol_of(record: CalculationRecord, half: Half) -> str:
 
 def unit_of(record: CalculationRecord) -> Unit:
     """A fit is printed in the unit its nominal size was typed in."""
-    case = Case(inputs=record.inputs, results=record.results, entered=record.entered, unit=_unit(record.unit))
-    return shown_unit(case, "nominal")
-
-
-def _unit(kept: str) -> Unit:
-    return "mm" if kept == "mm" else "inch"
+    return shown_unit(case_of(record), "nominal")
 
 
 def share(record: CalculationRecord, typed: Typed) -> CardSum:
     """The card's share of a kept fit, for the half that the part is, or for both."""
     shown, halves = Shown(unit_of(record), typed.is_mixed), _halves(record, typed)
-    named = " and ".join(f"{WORDS[half].lower()} {symbol_of(record, half)}" for half in halves)
+    named = " and ".join(f"{HALVES[half].lower()} {symbol_of(record, half)}" for half in halves)
     joined = "/".join(symbol_of(record, half) for half in halves)
-    made = empty_share("fit", f"fit {joined}", f"Finish the {named} to limits")
+    made = empty_share(KIND, f"fit {joined}", f"Finish the {named} to limits")
     made |= {
         "figures": [_figure(record, shown, half) for half in halves],
         "stops": "after a cut, measured",
@@ -52,7 +51,7 @@ def _halves(record: CalculationRecord, typed: Typed) -> tuple[Half, ...]:
     """Those to be made: never one that is made and measured; the part's own where it is known."""
     if made_to_suit := record.results["to_suit"]:
         return (made_to_suit,)
-    entered: tuple[Half, ...] = tuple(half for half in WORDS if symbol_of(record, half))
+    entered: tuple[Half, ...] = tuple(half for half in HALVES if symbol_of(record, half))
     own: Half = "shaft" if typed.side == "shaft" else "hole"
     return (own,) if typed.side != "both" and own in entered else entered
 
@@ -63,13 +62,13 @@ def limits_text(record: CalculationRecord, shown: Shown, half: Half) -> str:
 
 def _figure(record: CalculationRecord, shown: Shown, half: Half) -> BigFigure:
     nominal = shown.size(record.inputs["nominal"])
-    label = f"{WORDS[half]}, {nominal} {symbol_of(record, half)}"
+    label = f"{HALVES[half]}, {nominal} {symbol_of(record, half)}"
     if record.results["to_suit"]:
         other: Half = "shaft" if half == "hole" else "hole"
-        label += f", to suit {WORDS[other].lower()} {shown.fine(record.inputs[f'{other}_measured'])}"
+        label += f", to suit {HALVES[other].lower()} {shown.fine(record.inputs[f'{other}_measured'])}"
     return {"label": label, "value": limits_text(record, shown, half), "unit": shown.beside(), "rank": 70}
 
 
 def _size(record: CalculationRecord, shown: Shown, half: Half) -> SizeWanted:
     wanted = shown.wanted(limits_text(record, shown, half))
-    return {"wanted": wanted, "note": f"{WORDS[half].lower()} {symbol_of(record, half)}"}
+    return {"wanted": wanted, "note": f"{HALVES[half].lower()} {symbol_of(record, half)}"}

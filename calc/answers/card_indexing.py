@@ -7,7 +7,15 @@ from math import gcd
 from typing import Any
 
 from calc.answers import indexing
-from calc.answers.card_shapes import CUTTER_CAUTION, TOLD_BY_THE_TALLY, CardSum, two_places
+from calc.answers.card_shapes import (
+    CUTTER_CAUTION,
+    TOLD_BY_THE_TALLY,
+    Asked,
+    CardSum,
+    Role,
+    Typed,
+    two_places,
+)
 from calc.answers.card_shapes import share as empty_share
 from calc.answers.indexing_words import arcsec, gear_words, gears
 from calc.answers.shapes import Answer, Case, plate_picture
@@ -16,6 +24,10 @@ from calc.kernel.wording import bracketed, dms_text, mixed_text, move_sum, move_
 from calc.models import CalculationRecord
 from calc.sheets import BigFigure, PlatePicture, Say, Tally, TallyRow, home_line, row_ends, tally_note
 
+KIND = "dividing"
+WORDS = "dividing"
+ROLE: Role = "dividing"
+ASKS: frozenset[Asked] = frozenset()
 Row = Mapping[str, Any]
 #: A kept angle is a decimal; the fraction of a degree that was typed has a lesser denominator than this.
 ANGLE_PARTS = 1_000_000
@@ -30,7 +42,11 @@ class _Asked:
     ratio: int
 
 
-def share(record: CalculationRecord) -> CardSum:
+def unit_of(_record: CalculationRecord) -> None:
+    """Counts and degrees alone."""
+
+
+def share(record: CalculationRecord, _typed: Typed) -> CardSum:
     """The card's share of a kept sum, from what was kept and the row that was chosen."""
     answer, found = record.context["answer"], _row_in_use(record)
     if found is None:
@@ -43,7 +59,7 @@ def share(record: CalculationRecord) -> CardSum:
         "value": dms_text(asked.angle),
         "rank": TOLD_BY_THE_TALLY + 1,
     }
-    made = empty_share("dividing", work, f"Divide: {work}")
+    made = empty_share(KIND, work, f"Divide: {work}", ROLE)
     made |= {
         "count": asked.count,
         "head": "" if method == "direct" else f"{asked.ratio} : 1",
@@ -67,7 +83,7 @@ def _row_in_use(record: CalculationRecord) -> tuple[str, dict[str, Any]] | None:
 
 def _no_setting(record: CalculationRecord, answer: Answer) -> CardSum:
     work = record.title.removeprefix("Indexing, ")
-    made = empty_share("dividing", work, f"Divide: {work}")
+    made = empty_share(KIND, work, f"Divide: {work}", ROLE)
     made |= {
         "count": record.inputs.get("divisions"),
         "head": f"{record.inputs['ratio']} : 1",

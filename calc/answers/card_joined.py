@@ -1,25 +1,18 @@
 """Several kept sums on one card: what comes first, and what does not go together."""
 
 from collections.abc import Sequence
-from typing import cast
 
+from calc.answers.card_registry import KIND_WORDS
 from calc.answers.card_shapes import (
     CUTTER_CAUTION,
     TOLD_BY_THE_TALLY,
     TURNING_BESIDE,
     TURNING_CAUTION,
     CardSum,
-    Work,
 )
+from calc.answers.card_teeth import SPEED
 from calc.sheets import BigFigure, Say, Tally, tally_note
 
-#: The kinds as a builder calls them; whose work names the card comes first.
-KIND_WORDS: dict[Work, str] = {
-    "spur-gear": "a spur gear",
-    "dividing": "dividing",
-    "fit": "a fit",
-    "keyway": "a keyway",
-}
 #: What the head is set to, to be written in by hand where no dividing is on the card of a gear.
 UNSET: list[BigFigure] = [
     {"label": "Index, turn one way only", "value": "", "rank": 10},
@@ -42,14 +35,17 @@ def clash(shares: Sequence[tuple[str, CardSum]]) -> str:
             return (
                 f"{one} of {listed(same)} are of {words}: a card takes one of each kind. Untick all but one."
             )
-    found = {share["kind"]: (name, share) for name, share in shares}
-    if "dividing" in found and "spur-gear" in found:
-        (first, divided), (second, gear) = found["dividing"], found["spur-gear"]
-        if divided["count"] != gear["count"]:
-            return (
-                f"{first.capitalize()} is of {divided['work']} and {second} of {gear['work']}: "
-                "cut by both, the wheel would be scrap. Untick one, or work the dividing out for the teeth."
-            )
+    gears = [(name, share) for name, share in shares if share["role"] == "gear"]
+    if len(gears) > 1:
+        named = [f"{name} is of {KIND_WORDS[share['kind']]}" for name, share in gears]
+        return f"{listed(named).capitalize()}: a card takes one gear. Untick all but one."
+    divided = next(((name, share) for name, share in shares if share["role"] == "dividing"), None)
+    if divided and gears and divided[1]["count"] != gears[0][1]["count"]:
+        (first, of), (second, gear) = divided, gears[0]
+        return (
+            f"{first.capitalize()} is of {of['work']} and {second} of {gear['work']}: "
+            "cut by both, the wheel would be scrap. Untick one, or work the dividing out for the teeth."
+        )
     return ""
 
 
@@ -59,29 +55,64 @@ def joined(shares: Sequence[CardSum]) -> CardSum | None:
     ordered = sorted(shares, key=lambda share: kinds.index(share["kind"]))
     if not ordered:
         return None
-    by_kind = {share["kind"]: share for share in ordered}
-    gear, divided = by_kind.get("spur-gear"), by_kind.get("dividing")
-    first = ordered[0]
+    gear, divided = _of(ordered, "gear"), _of(ordered, "dividing")
+    done = [share for share in ordered if not (gear and share is divided)]
+    first, told = done[0], _without_twice(ordered)
     return first | {
-        "work": ", ".join(share["work"] for share in ordered if share is not divided or not gear),
-        "operation": _operation([share for share in ordered if share is not divided or not gear]),
+        "work": ", ".join(share["work"] for share in done),
+        "operation": _operation(done),
         "head": divided["head"] if divided else "",
-        "figures": _figures(ordered, gear, divided),
-        "proof": _proof(gear, divided) or first["proof"],
+        "figures": _figures(told, gear, divided),
+        "proof": _proof(gear, divided) or next((one["proof"] for one in ordered if one["proof"]), None),
         "notes": [note for share in ordered for note in share["notes"]],
         "plate": divided["plate"] if divided else None,
         "picture": next((share["picture"] for share in ordered if share["picture"]), None),
         "tally": _tally(gear, divided),
-        "stops": _stops(gear, divided) or first["stops"],
-        "sizes": [size for share in ordered for size in share["sizes"]],
+        "tables": [table for share in ordered for table in share["tables"]],
+        "stops": _stops(gear, divided) or next((one["stops"] for one in ordered if one["stops"]), ""),
+        "sizes": [size for share in told for size in share["sizes"]],
         "units": _units(ordered),
         "cautions": _cautions(ordered),
+        "mate": next((one["mate"] for one in ordered if one["mate"]), None),
     }
 
 
+def _of(shares: Sequence[CardSum], role: str) -> CardSum | None:
+    return next((share for share in shares if share["role"] == role), None)
+
+
 def _operation(shares: Sequence[CardSum]) -> str:
-    first, *rest = (", ".join(filter(None, (one["operation"], one["rounds"]))) for one in shares)
+    """What is done; a setting serves the rest, and is named only where there is nothing else."""
+    named = [share for share in shares if share["role"] != "setting"] or shares
+    first, *rest = (", ".join(filter(None, (one["operation"], one["rounds"]))) for one in named)
     return "; ".join([first, *(text[:1].lower() + text[1:] for text in rest)])
+
+
+def _without_twice(shares: Sequence[CardSum]) -> list[CardSum]:
+    """Where a keyway tells a size that its broaching tells as well, the broaching leaves it out.
+
+    A size is the same where its lower limit is; how far over it may come is then the keyway's to say.
+    """
+    keyway = next((share for share in shares if share["kind"] == "keyway"), None)
+    if not keyway:
+        return list(shares)
+    figures = {one["value"] for one in keyway["figures"]}
+    sizes = {_least(one["wanted"]) for one in keyway["sizes"]}
+    return [
+        share
+        if share["kind"] != "broaching"
+        else share
+        | {
+            "figures": [one for one in share["figures"] if one["value"] not in figures],
+            "sizes": [one for one in share["sizes"] if _least(one["wanted"]) not in sizes],
+        }
+        for share in shares
+    ]
+
+
+def _least(wanted: str) -> str:
+    """The lower limit of a size wanted."""
+    return wanted.partition("–")[0].split()[0]
 
 
 def _figures(ordered: Sequence[CardSum], gear: CardSum | None, divided: CardSum | None) -> list[BigFigure]:
@@ -91,8 +122,10 @@ def _figures(ordered: Sequence[CardSum], gear: CardSum | None, divided: CardSum 
     What the tally tells as well is printed only where the dividing has the card to itself.
     """
     figures = [figure for share in ordered for figure in share["figures"]]
-    if gear and not (divided and divided["figures"]):
+    if gear and gear["tally"] and not (divided and divided["figures"]):
         figures += UNSET
+    if any(share["kind"] == "spindle-speed" for share in ordered):
+        figures = [figure for figure in figures if figure["label"] != SPEED["label"]]
     if len(ordered) > 1 and divided and divided["tally"]:
         figures = [figure for figure in figures if _rank(figure) < TOLD_BY_THE_TALLY]
     return sorted(figures, key=_rank)
@@ -103,9 +136,9 @@ def _rank(figure: BigFigure) -> int:
 
 
 def _proof(gear: CardSum | None, divided: CardSum | None) -> Say | None:
-    if not gear or not divided or not divided["proof"]:
-        return (divided or gear or {"proof": None})["proof"]
-    counted = cast(Say, gear["proof"])
+    counted = gear["proof"] if gear else None
+    if not counted or not divided or not divided["proof"]:
+        return (divided["proof"] if divided else None) or counted
     return {"strong": divided["proof"]["strong"], "text": f"{counted['strong']} {counted['text']}"}
 
 
@@ -123,7 +156,7 @@ def _tally(gear: CardSum | None, divided: CardSum | None) -> Tally | None:
 
 
 def _stops(gear: CardSum | None, divided: CardSum | None) -> str:
-    if gear and divided and divided["stops"]:
+    if gear and gear["stops"] and divided and divided["stops"]:
         return divided["stops"].replace("end of a round", gear["stops"])
     return ""
 

@@ -5,7 +5,9 @@ from typing import Literal
 from calc.answers.card_shapes import (
     BROACH_CAUTION,
     CUTTER_CAUTION,
+    Asked,
     CardSum,
+    Role,
     Shown,
     Typed,
 )
@@ -13,10 +15,15 @@ from calc.answers.card_shapes import share as empty_share
 from calc.answers.keyway import LETTERS
 from calc.catalogue.keyway import key_text
 from calc.kernel.keyway_entries import INCH_STANDARDS, NAMES
-from calc.kernel.units import Unit
+from calc.kernel.units import Unit, in_or_mm
+from calc.kernel.wording import exact
 from calc.models import CalculationRecord
 from calc.sheets import BigFigure, Say, SizeWanted
 
+KIND = "keyway"
+WORDS = "a keyway"
+ROLE: Role = "work"
+ASKS: frozenset[Asked] = frozenset({"side"})
 Place = Literal["shaft", "hub"]
 PLACES: tuple[Place, ...] = ("shaft", "hub")
 #: What is measured over the work, after the letter that the standard's drawings have for it.
@@ -37,7 +44,7 @@ def share(record: CalculationRecord, typed: Typed) -> CardSum:
     has_depths = record.results["shaft_over_work_mm"] is not None
     made |= {
         "figures": _figures(record, shown, places) if has_depths else [],
-        "notes": [] if has_depths else [_without_depths(record)],
+        "notes": _of_kind(record, places) if has_depths else [_without_depths(record)],
         "picture": next(
             (pictures[one] for one in (f"keyway-{place}" for place in places) if one in pictures), None
         ),
@@ -56,7 +63,8 @@ def places_of(typed: Typed) -> tuple[Place, ...]:
 def over(record: CalculationRecord, place: Place) -> str:
     """What is measured over the work: "S over the shaft", "d + t2 across the bore"."""
     letter = LETTERS[record.inputs["standard"]][PLACES.index(place)]
-    return f"{letter} {OVER[place]}"
+    deep = ", deep end" if place == "hub" and record.results.get("taper_one_in") else ""
+    return f"{letter} {OVER[place]}{deep}"
 
 
 def _figures(record: CalculationRecord, shown: Shown, places: tuple[Place, ...]) -> list[BigFigure]:
@@ -64,7 +72,7 @@ def _figures(record: CalculationRecord, shown: Shown, places: tuple[Place, ...])
     standard = record.inputs["standard"]
     figures: list[BigFigure] = [
         {
-            "label": f"Keyway width, {NAMES[standard]}",
+            "label": f"Keyway width, {'B17.2' if results.get('key_number') else NAMES[standard]}",
             "value": shown.size(results["key_width_mm"]),
             "unit": shown.beside(f"key {key_text(standard, results)}"),
             "rank": 80,
@@ -99,6 +107,19 @@ def _sizes(record: CalculationRecord, shown: Shown, place: Place) -> list[SizeWa
         {"wanted": shown.wanted(width), "note": f"keyway width, {place}"},
         {"wanted": shown.wanted("–".join(limits)), "note": over(record, place)},
     ]
+
+
+def _of_kind(record: CalculationRecord, places: tuple[Place, ...]) -> list[Say]:
+    """What is cut in another way than for a parallel key."""
+    results = record.results
+    if results.get("key_number") and "shaft" in places:
+        across = in_or_mm(exact(results["key_diameter_mm"]), "inch", 3)
+        text = f"A keyseat cutter of {across} in diameter, sunk straight in. Try it on scrap with the key."
+        return [{"strong": f"Woodruff key {results['key_number']}.", "text": text}]
+    if results.get("taper_one_in") and "hub" in places:
+        text = f"1 in {results['taper_one_in']}, the whole of it on the floor of the hub’s keyway."
+        return [{"strong": "Taper key.", "text": text}]
+    return []
 
 
 def _without_depths(record: CalculationRecord) -> Say:

@@ -1,16 +1,24 @@
 """What one kept sum gives to a work card, and what the builder typed for it."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal, TypedDict
+from typing import Any, Literal, NotRequired, TypedDict
 
-from calc.answers.shapes import unit_word, units_word
+from calc.answers.gear_words import degrees_text, minutes_text
+from calc.answers.shapes import Case, unit_word, units_word
 from calc.kernel.units import Unit, in_or_mm
 from calc.kernel.wording import exact, fixed
-from calc.sheets import BigFigure, Picture, PlatePicture, Say, SizeWanted, Tally
+from calc.models import CalculationRecord
+from calc.sheets import BigFigure, Picture, PlatePicture, Say, SizeWanted, Tally, TickTable
 
-#: The kinds of work a card brings together: one sum of each at most.
-Work = Literal["spur-gear", "dividing", "fit", "keyway"]
+#: The kind of work a share is of: one sum of each at most. "spur-gear", "keyway"
+Work = str
+#: What a share is to the others of its card. Of gears there is one, as there is of dividings; a setting
+#: serves the work of another and is named as an operation only where nothing else is on the card.
+Role = Literal["gear", "dividing", "work", "setting"]
+#: What the builder is asked for it: the passes and the limits of a blank; which half the part is.
+Asked = Literal["passes", "side"]
 #: Which half of a keyway or a fit the part is; of a part that is neither for certain both are printed.
 Side = Literal["both", "shaft", "hub"]
 #: After how many moves the pin is home, and how large one division is, are told by the tally as well:
@@ -23,6 +31,8 @@ CLOSE_MM = 25.4 / 5000
 CUTTER_CAUTION = "No gloves near the cutter. Stop it to count or measure."
 BROACH_CAUTION = "Face out of line of a broach; never drive one that sticks."
 TURNING_BESIDE = "Guard on, chuck key out."  # beside the caution for a cutter, which says the rest
+TRAIN_CAUTION = "Stop the machine and cut its supply before reaching into the wheels; guard back on."
+HOT_CAUTION = "A hot hub burns: dry, heatproof gloves, tongs. Heat it evenly, never quench it."
 TURNING_CAUTION = "Guard on, chuck key out, no gloves near what turns. Stop it to measure."
 
 
@@ -40,13 +50,15 @@ class Mate(TypedDict):
     """The gear that this one runs with, as its own sum knows it."""
 
     teeth: int
-    centres: str  # "8.500"
+    centres: str  # "8.500"; of bevel gears the angle between the shafts
+    label: NotRequired[str]  # what that is where it is not the centres: "shafts"
 
 
 class CardSum(TypedDict):
     """The share of a card that a sum fills; every text is as it is printed."""
 
     kind: Work
+    role: Role
     work: str  # "84 divisions"
     operation: str  # "Cut 84 teeth": what is done, where the builder typed no operation
     rounds: str  # "3 passes"; "" where they are not settled
@@ -58,6 +70,7 @@ class CardSum(TypedDict):
     plate: PlatePicture | None
     picture: Picture | None
     tally: Tally | None
+    tables: list[TickTable]  # passes, drills, holes: a box to tick beside each
     stops: str
     sizes: list[SizeWanted]
     units: str  # "inches", "millimetres"; "" for counts and degrees alone
@@ -66,10 +79,11 @@ class CardSum(TypedDict):
     outside_mm: float | None  # of a gear, so that its blank is not asked for twice
 
 
-def share(kind: Work, work: str, operation: str) -> CardSum:
+def share(kind: Work, work: str, operation: str, role: Role = "work") -> CardSum:
     """A share with nothing in it yet."""
     return {
         "kind": kind,
+        "role": role,
         "work": work,
         "operation": operation,
         "rounds": "",
@@ -81,6 +95,7 @@ def share(kind: Work, work: str, operation: str) -> CardSum:
         "plate": None,
         "picture": None,
         "tally": None,
+        "tables": [],
         "stops": "",
         "sizes": [],
         "units": "",
@@ -88,6 +103,45 @@ def share(kind: Work, work: str, operation: str) -> CardSum:
         "mate": None,
         "outside_mm": None,
     }
+
+
+def case_of(record: CalculationRecord) -> Case:
+    """A kept sum as its answer was worded from, for what is worded there already."""
+    return Case(
+        inputs=record.inputs,
+        results=record.results,
+        entered=record.entered,
+        readings=record.readings,
+        unit="mm" if record.unit == "mm" else "inch",
+    )
+
+
+def picture_of(record: CalculationRecord, *kinds: str) -> Picture | None:
+    """The first of these pictures that was kept with the sum."""
+    kept: Mapping[str, Any] = {one["kind"]: one for one in record.context["answer"].get("pictures") or ()}
+    return next((kept[kind] for kind in kinds if kind in kept), None)
+
+
+def angle_figure(label: str, angle: Any, rank: int) -> BigFigure:
+    """Degrees as slides and heads are divided, and the minutes after them where there are any."""
+    minutes = minutes_text(angle)
+    has_more = "′" in minutes
+    return {"label": label, "value": degrees_text(angle), "unit": minutes if has_more else "", "rank": rank}
+
+
+def codes_of(record: CalculationRecord) -> set[str]:
+    """What the sum warned of, by code."""
+    return {one["code"] for one in record.warnings}
+
+
+def stopped_by(record: CalculationRecord, titles: Mapping[str, str], *, but: str = "") -> list[Say]:
+    """What the sum stopped at, by its headings, so that it is read before anything is cut."""
+    found = codes_of(record) - {but}
+    return [
+        {"strong": title if title.endswith("?") else f"{title}.", "text": "See the sum."}
+        for code, title in titles.items()
+        if code in found
+    ]
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,7 +45,9 @@ def _facts(case: Case, unit: Unit) -> list[Fact]:
     facts = [
         fact("Lead", turned(results["lead_mm"], unit), short),
         fact("Table swivelled to", dms_text(exact(case.inputs["helix_angle"])), "the helix angle"),
-        fact("Cutter marked", range_text(results), f"{_cutter_pitch(case, unit)}, formative {_raw(results)}"),
+        fact(
+            "Cutter marked", range_text(results), f"{cutter_pitch(results, unit)}, formative {_raw(results)}"
+        ),
         fact(f"Depth of tooth, {system}", fine(results["whole_depth_mm"], unit), short),
     ]
     if results["mate"]:
@@ -59,12 +61,12 @@ def _raw(gear: Mapping[str, Any]) -> str:
     return in_or_mm(exact(gear["cutter_teeth"]), "mm", 2)
 
 
-def _cutter_pitch(case: Case, unit: Unit) -> str:
+def cutter_pitch(results: Mapping[str, Any], unit: Unit) -> str:
     """The normal pitch as the trade says it."""
     if unit == "inch":
-        pitch = in_or_mm(exact(case.results["normal_diametral_pitch"]), "mm", 3)
+        pitch = in_or_mm(exact(results["normal_diametral_pitch"]), "mm", 3)
         return f"{pitch.rstrip('0').rstrip('.')} DP"
-    return f"module {in_or_mm(exact(case.results['normal_module_mm']), 'mm', 3).rstrip('0').rstrip('.')}"
+    return f"module {in_or_mm(exact(results['normal_module_mm']), 'mm', 3).rstrip('0').rstrip('.')}"
 
 
 def _lines(case: Case, unit: Unit) -> list[SizeLine]:

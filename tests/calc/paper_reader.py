@@ -20,6 +20,7 @@ class Page:
             textpage = page.get_textpage()
             self.text = textpage.get_text_bounded()
             self.words, self.base_lines, self.places, self.inks = [], [], [], set()
+            self.word_inks = set()
             for one in page.get_objects(max_depth=3, textpage=textpage):
                 self._read(one)
 
@@ -30,6 +31,7 @@ class Page:
             self.places.append(place)
         if one.type == pdfium.FPDF_PAGEOBJ_TEXT and one.extract().strip():
             font = one.get_font()
+            self.word_inks.add(colour_of(one, pdfium.FPDFPageObj_GetFillColor))
             self.words.append((one.extract().strip(), place, one.get_font_size(), bool(font.is_embedded)))
             self.base_lines.append(self.height - one.get_matrix().f * PT)
 
