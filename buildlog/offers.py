@@ -1,111 +1,128 @@
 """What a part, its mates and its other kept sums fill in on the page of a sum, and where each comes from."""
 
-import re
+from collections.abc import Callable
 
+from buildlog import offers_kept as kept_sums
+from buildlog import offers_part as said
 from buildlog.models import Part
+from buildlog.offers_kept import GEARS, KEYWAYS, NOMINALS, Kept, Offers, take
+from calc import registry
 from calc.forms import Offered
-from calc.models import CalculationRecord
 
-_PITCH = re.compile(r"\b(\d{1,3}(?:\.\d{1,3})?)\s*DP\b", re.I)
-_MODULE = re.compile(r"\b(?:(\d{1,2}(?:\.\d{1,3})?)\s*MOD(?:ULE)?|m\s?(\d{1,2}(?:\.\d{1,3})?))\b", re.I)
-_ROUND = re.compile(r"\b(?:bore|dia|diameter)\b", re.I)
+__all__ = ["goes_on_to", "offers_of"]
+
+Giver = Callable[[Part, Kept], Offers]
+
+#: For each calculation, who fills its entries in; the first to give an entry is the one that is shown.
+GIVERS: dict[str, tuple[Giver, ...]] = {
+    "indexing": (kept_sums.teeth_to_divide, said.teeth_as("divisions")),
+    "indexing-schedule": (kept_sums.schedule,),
+    "spur-gear": (
+        said.teeth_as("teeth"),
+        take("teeth", "inputs.divisions", "indexing"),
+        said.mate_teeth,
+        said.pitch,
+    ),
+    "helical-gear": (
+        said.teeth_as("teeth"),
+        take("teeth", "inputs.divisions", "indexing"),
+        said.mate_teeth,
+        said.pitch,
+    ),
+    "bevel-pair": (said.teeth_as("teeth"), said.mate_teeth, said.pitch),
+    "bevel-cutting": (kept_sums.parallel_bevels, said.teeth_as("teeth"), said.mate_teeth),
+    "bevel-differential": (kept_sums.bevels, said.differential, said.pitch),
+    "worm-pair": (said.worm_wheel, said.pitch),
+    "milling-lead": (
+        take("lead", "results.lead_mm", "helical-gear"),
+        take("work_diameter", "results.pitch_diameter_mm", "helical-gear"),
+    ),
+    "keyway": (
+        take("shaft_diameter", "inputs.nominal", *NOMINALS),
+        take("bore_measured", "inputs.hole_measured", "fit"),
+        said.diameter_as("shaft_diameter"),
+    ),
+    "broaching": (kept_sums.keyway_to_broach,),
+    "key-strength": (
+        take("shaft", "inputs.shaft_diameter", *KEYWAYS),
+        take("key_width", "results.key_width_mm", *KEYWAYS),
+        take("key_height", "results.key_height_mm", *KEYWAYS),
+        said.shaft_as("shaft"),
+    ),
+    "fit": (
+        take("nominal", "inputs.shaft_diameter", *KEYWAYS),
+        take("nominal", "inputs.nominal", "inch-fit", "shop-fit"),
+        take("hole_measured", "inputs.bore_measured", *KEYWAYS),
+        said.diameter_as("nominal"),
+    ),
+    "inch-fit": (
+        take("nominal", "inputs.nominal", "fit", "shop-fit"),
+        take("nominal", "inputs.shaft_diameter", *KEYWAYS),
+        said.diameter_as("nominal"),
+    ),
+    "shop-fit": (
+        take("nominal", "inputs.nominal", "fit", "inch-fit"),
+        take("nominal", "inputs.shaft_diameter", *KEYWAYS),
+        said.diameter_as("nominal"),
+    ),
+    "press-fit": (
+        take("interface", "inputs.hole_measured", "fit"),
+        take("interface", "inputs.bore_measured", *KEYWAYS),
+        take("interface", "inputs.nominal", *NOMINALS),
+    ),
+    "thread": (take("thread", "inputs.thread", "tapping-drill"), said.thread),
+    "tapping-drill": (take("thread", "inputs.thread", "thread"), said.thread),
+    "bore-sequence": (take("finished_bore", "inputs.nominal", *NOMINALS), said.bore_as("finished_bore")),
+    "spindle-speed": (kept_sums.drill_to_turn,),
+    "taper": (said.taper,),
+    "bolt-circle": (said.bolt_circle,),
+    "change-wheels": (kept_sums.pitch_to_cut,),
+    "scale": (said.scale,),
+    "mass": (said.metal_as("material", said.MASS_METALS),),
+    "casting-allowance": (said.metal_as("metal", said.CASTING_METALS), said.finished_size),
+}
+#: The sums that others take from, and which those are.
+_GOES_ON: dict[str, tuple[str, ...]] = {
+    **dict.fromkeys(GEARS, ("indexing",)),
+    "helical-gear": ("indexing", "milling-lead"),
+    "bevel-pair": ("indexing", "bevel-cutting", "bevel-differential"),
+    "indexing": ("indexing-schedule",),
+    **dict.fromkeys(KEYWAYS, ("broaching", "key-strength", "fit")),
+    "fit": ("keyway", "bore-sequence", "press-fit"),
+    **dict.fromkeys(("inch-fit", "shop-fit"), ("keyway", "bore-sequence", "press-fit")),
+    "thread": ("tapping-drill", "change-wheels"),
+    "tapping-drill": ("spindle-speed", "thread"),
+}
 
 
-def offers_of(part: Part, key: str) -> dict[str, Offered]:
+def offers_of(part: Part, key: str) -> Offers:
     """The entries of the sum `key` that can be filled in for this part."""
-    kept: dict[str, CalculationRecord] = {}
+    calculation = registry.get(key)
+    if calculation is None:
+        return {}
+    kept: Kept = {}
     for record in part.records.all():
         kept.setdefault(record.key, record)
-    found = {
-        "indexing": _indexing,
-        "spur-gear": _spur_gear,
-        "keyway": _keyway,
-        "broaching": _broaching,
-        "fit": _fit,
-    }
-    return found[key](part, kept) if key in found else {}
-
-
-def _indexing(part: Part, kept: dict[str, CalculationRecord]) -> dict[str, Offered]:
-    gear = kept.get("spur-gear")
-    if gear is not None:
-        teeth = str(gear.inputs["teeth"])
-        return {"divisions": Offered(teeth, f"from kept sum {gear.pk}: {teeth} teeth")}
-    return {"divisions": _teeth(part)} if part.teeth else {}
-
-
-def _spur_gear(part: Part, kept: dict[str, CalculationRecord]) -> dict[str, Offered]:
-    divided = kept.get("indexing")
     found: dict[str, Offered] = {}
-    if part.teeth:
-        found["teeth"] = _teeth(part)
-    elif divided is not None and divided.inputs.get("divisions"):
-        count = str(divided.inputs["divisions"])
-        found["teeth"] = Offered(count, f"from kept sum {divided.pk}: {count} divisions")
-    mate = next((mate for mate in part.mates if mate.teeth), None)
-    if mate is not None:
-        found["mate_teeth"] = Offered(str(mate.teeth), f"from its mate {mate.key}: {mate.teeth} teeth")
-    return found | _pitch(part, mate)
+    for giver in GIVERS.get(key, ()):
+        given = giver(part, kept)
+        if not _answers_already(found, given):
+            found = given | found
+    names = {field.name: field for field in calculation.inputs}
+    return {name: one for name, one in found.items() if name in names and _may_be(names[name].choices, one)}
 
 
-def _pitch(part: Part, mate: Part | None) -> dict[str, Offered]:
-    """The pitch that the part's name or size gives, or its mate's."""
-    for one, whose in ((part, "the part"), (mate, "its mate")):
-        if one is None:
-            continue
-        text = f"{one.leading_size} {one.name}"
-        pitch, module = _PITCH.search(text), _MODULE.search(text)
-        if pitch:
-            return {"diametral_pitch": Offered(f"{pitch[1]} DP", f"from {whose}: {pitch[1]} DP")}
-        if module:
-            figure = module[1] or module[2]
-            return {"module": Offered(f"{figure} MOD", f"from {whose}: module {figure}")}
-    return {}
+def goes_on_to(key: str) -> list[tuple[str, str]]:
+    """The sums that take something from a kept one of this kind: key and title."""
+    found = ((other, registry.get(other)) for other in _GOES_ON.get(key, ()))
+    return [(other, calculation.title) for other, calculation in found if calculation]
 
 
-def _keyway(part: Part, kept: dict[str, CalculationRecord]) -> dict[str, Offered]:
-    return _diameter(part, kept.get("fit"), "nominal", "shaft_diameter")
+def _answers_already(found: Offers, given: Offers) -> bool:
+    """Whether one of a pair of entries that stand for each other is given already: a pitch and a module."""
+    pitches = {"diametral_pitch", "module"}
+    return bool(pitches & found.keys() and pitches & given.keys())
 
 
-def _broaching(_part: Part, kept: dict[str, CalculationRecord]) -> dict[str, Offered]:
-    """The bore, the key and the depth of the kept keyway, in the unit of its standard."""
-    keyway = kept.get("keyway")
-    if keyway is None or keyway.results["hub_crown_depth_mm"] is None:
-        return {}
-    bore = _with_unit(keyway, "bore_measured" if keyway.entered.get("bore_measured") else "shaft_diameter")
-    texts = {"bore": bore}
-    for ours, theirs in (
-        ("key_width", "key_width_mm"),
-        ("hub_crown_depth", "hub_crown_depth_mm"),
-        ("hub_crown_depth_max", "hub_crown_depth_max_mm"),
-    ):
-        mm = keyway.results[theirs]
-        is_metric = keyway.inputs["standard"] == "iso773"
-        texts[ours] = f"{round(mm, 4):g} mm" if is_metric else f"{round(mm / 25.4, 6):g} in"
-    return {name: Offered(text, f"from kept sum {keyway.pk}: {text}") for name, text in texts.items()}
-
-
-def _fit(part: Part, kept: dict[str, CalculationRecord]) -> dict[str, Offered]:
-    return _diameter(part, kept.get("keyway"), "shaft_diameter", "nominal")
-
-
-def _diameter(part: Part, other: CalculationRecord | None, theirs: str, ours: str) -> dict[str, Offered]:
-    """A diameter from the other sum that has one, else from the part's leading size."""
-    if other is not None:
-        text = _with_unit(other, theirs)
-        return {ours: Offered(text, f"from kept sum {other.pk}: {text}")}
-    size = part.size
-    if size and size.measure and _ROUND.search(size.words):
-        return {ours: Offered(size.measure.typed(), f"from the part: {size.as_entered}")}
-    return {}
-
-
-def _with_unit(record: CalculationRecord, name: str) -> str:
-    """What was typed there; a bare number with the unit it was read in."""
-    text = str(record.entered[name])
-    bare = re.fullmatch(r"[\d\s./]+", text)
-    return f"{text} {'in' if record.unit == 'inch' else 'mm'}" if bare else text
-
-
-def _teeth(part: Part) -> Offered:
-    return Offered(str(part.teeth), f"from the part: {part.teeth} teeth")
+def _may_be(choices: tuple[tuple[str, str], ...], one: Offered) -> bool:
+    return not choices or one.text in {value for value, _ in choices}

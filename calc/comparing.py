@@ -37,15 +37,12 @@ def part_facts(part: Any) -> PartFacts:
     return {"key": str(part.key), "name": str(part.name), "facts": part.facts_for_sums()}
 
 
-def stale_reasons(record: CalculationRecord, now: PartFacts | None = None) -> list[str]:
-    """What has changed on the part, a mate or the sheet since the sum was kept; empty where nothing has.
-
-    `now` is what the part says today, for whoever asks about several of its sums.
-    """
+def changed_facts(record: CalculationRecord, now: PartFacts) -> list[str]:
+    """What has changed on the part, a mate or the sheet since the sum was kept; empty where nothing has."""
     was = record.context.get("part")
-    if was is None or record.part is None:
+    if was is None:
         return []
-    then, facts = _facts_then(was), (now or part_facts(record.part))["facts"]
+    then, facts = _facts_then(was), now["facts"]
     names = dict.fromkeys([*then, *facts]) if "facts" in was else dict.fromkeys(then)
     pairs = ((name, then.get(name) or "not given", facts.get(name) or "not given") for name in names)
     return [

@@ -29,6 +29,10 @@ class CalculationRecord(models.Model):
     replaces = models.ForeignKey(
         "self", on_delete=models.SET_NULL, null=True, blank=True, related_name="replaced_by"
     )
+    #: The sum that was kept for no part and put to this one.
+    brought_from = models.ForeignKey(
+        "self", on_delete=models.SET_NULL, null=True, blank=True, related_name="brought_to"
+    )
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, related_name="+"
     )
@@ -54,3 +58,22 @@ class CalculationRecord(models.Model):
         ):
             raise TypeError("A kept sum is never changed; work it out again and keep the new one beside it.")
         super().save(*args, **kwargs)
+
+
+class RecordLink(models.Model):
+    """One entry of a kept sum that was taken as another one offered it.
+
+    What was offered, and which figure of the other it was, stands in the record itself, under `rests_on`
+    of its context; these rows are for asking what rests on a sum.
+    """
+
+    record = models.ForeignKey(CalculationRecord, on_delete=models.CASCADE, related_name="rests_on")
+    entry = models.CharField(max_length=40)
+    head = models.ForeignKey(CalculationRecord, on_delete=models.CASCADE, related_name="held_up")
+
+    class Meta:
+        ordering = ("pk",)
+        constraints = [models.UniqueConstraint(fields=("record", "entry"), name="one_head_an_entry")]
+
+    def __str__(self) -> str:
+        return f"{self.entry} of sum {self.record_id} from sum {self.head_id}"

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from calc.pdf_paper import FRAME, PT, Paper
+from calc.pdf_paper import FRAME, PT, Paper, text_width
 from calc.pdf_text import Line, leading, shrink, wrap, write
 from calc.sheets import TitleBlock
 
@@ -78,11 +78,13 @@ def paragraph(runs: Line, width: float, size: float = TEXT, *, before: float = 0
 
 
 def heading(title: str, note: str, width: float) -> Piece:
-    """A view's title, underlined, with its remark at the right."""
+    """A view's title, underlined, with its remark at the right; a long title stands smaller."""
+    room = width - (text_width(note, SMALL) + 4 if note else 0)
+    said, size = shrink(title, room, (HEAD, SMALL), bold=True)
 
     def draw(paper: Paper, x: float, y: float) -> None:
         base = y + 9
-        paper.text(x, base - 1.6, title, HEAD, bold=True)
+        paper.text(x, base - 1.6, said, size, bold=True)
         paper.text(x + width, base - 1.6, note, SMALL, anchor="end")
         paper.line(x, base, x + width, base, FRAME)
 

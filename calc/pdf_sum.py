@@ -4,6 +4,7 @@ from calc import figures, pictures
 from calc.pdf_card import plate_drawing
 from calc.pdf_paper import FRAME, HAIR, PT, Paper, clean, text_width
 from calc.pdf_sheet import SMALL, TEXT, Frame, Piece, heading, lines_at, pack, paragraph, render
+from calc.pdf_tables import table_pieces
 from calc.pdf_text import Line, leading, line_width, one_line, shrink, wrap
 from calc.sheets import EntryLine, Fact, Picture, Schedule, SizeLine, SizeTable, SumSheet, WorkingLine
 
@@ -37,6 +38,8 @@ def _pieces(kept: SumSheet) -> list[Piece]:
     ]
     if kept["schedule"]:
         pieces += _schedule(kept["schedule"])
+    for table in kept.get("tables", []):
+        pieces += table_pieces(table, WIDE)
     if kept["sources"]:
         pieces.append(heading("Sources", "", WIDE))
         for source in kept["sources"]:
@@ -307,23 +310,16 @@ def _value(line: WorkingLine) -> str:
 
 
 def _schedule(schedule: Schedule) -> list[Piece]:
-    head = _schedule_row(schedule["columns"], bold=True, weight=HAIR)
-    head = Piece(head.height, head.draw, keep=True)
-    hot = set(schedule["hot"])
-    rows = [
-        Piece(row.height, row.draw, again=head)
-        for place, texts in enumerate(schedule["rows"])
-        for row in [_schedule_row(texts, bold=place in hot, weight=0.1)]
-    ]
-    return [heading(schedule["title"], f"{len(rows)} rows", WIDE), head, *rows]
-
-
-def _schedule_row(texts: list[str], *, bold: bool, weight: float) -> Piece:
-    width = WIDE / max(1, len(texts))
-
-    def draw(paper: Paper, x: float, y: float) -> None:
-        for place, text in enumerate(texts):
-            lines_at(paper, x + place * width, y + 0.4, [one_line(text, width - 2, TEXT, bold=bold)], TEXT)
-        paper.line(x, y + 4.9, x + WIDE, y + 4.9, weight)
-
-    return Piece(5, draw)
+    """The schedule itself, or the checkpoints of the pin: its figures stand in the order of the columns."""
+    columns = len(schedule["columns"])
+    return table_pieces(
+        {
+            "title": schedule["title"],
+            "note": "",
+            "columns": schedule["columns"],
+            "numbers": schedule.get("numbers", [False] * columns),
+            "rows": schedule["rows"],
+            "hot": schedule["hot"],
+        },
+        WIDE,
+    )

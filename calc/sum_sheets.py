@@ -11,7 +11,7 @@ from calc.answers.shapes import Answer, Table, plate_picture
 from calc.comparing import labels_of
 from calc.models import CalculationRecord
 from calc.runs import Run, answer_of, as_json, tables_of
-from calc.sheets import STATEMENT, EntryLine, Schedule, SumSheet, TitleBlock, Warned
+from calc.sheets import STATEMENT, EntryLine, PrintedTable, Schedule, SumSheet, TitleBlock, Warned
 
 
 def sheet(
@@ -29,7 +29,7 @@ def sheet(
     """
     worked, answer = as_json(found), answer_of(found, context)
     block = _title_block(found, answer, build, by, at)
-    plate = answer["plate"]
+    plate, tables = answer["plate"], tables_of(found, context)
     return {
         "title": block["title"],
         "part": _part(found),
@@ -49,7 +49,8 @@ def sheet(
         "sizes": answer.get("sizes"),
         "warnings": _warned(answer),
         "working": worked["working"],
-        "schedule": _schedule(answer, tables_of(found, context)),
+        "schedule": _schedule(answer, tables),
+        "tables": _others(tables),
         "sources": [{"title": one["title"], "edition": _edition(one)} for one in worked["sources"]],
         "statement": STATEMENT,
         "title_block": block,
@@ -136,6 +137,23 @@ def _entry(label: str, typed: str, read: str, *, is_choice: bool) -> EntryLine:
     return {"label": label, "typed": typed, "read": read if read != typed else ""}
 
 
+def _others(tables: list[Table]) -> list[PrintedTable]:
+    """Every table but the one that is the schedule."""
+    whole = next((table for table in tables if not table["may_choose"]), None)
+    return [
+        {
+            "title": table["title"],
+            "note": table["note"],
+            "columns": [column["label"] for column in table["columns"]],
+            "numbers": [column["is_number"] for column in table["columns"]],
+            "rows": [[cell or "–" for cell in row["cells"]] for row in table["rows"]],
+            "hot": [place for place, row in enumerate(table["rows"]) if row["is_chosen"]],
+        }
+        for table in tables
+        if table is not whole and table["rows"]
+    ]
+
+
 def _schedule(answer: Answer, lists: list[Table]) -> Schedule | None:
     """The rows of the schedule itself, or the checkpoints of the pin; None where there are neither."""
     whole = next((table for table in lists if not table["may_choose"]), None)
@@ -145,6 +163,7 @@ def _schedule(answer: Answer, lists: list[Table]) -> Schedule | None:
             "columns": [column["label"] for column in whole["columns"]],
             "rows": [row["cells"] for row in whole["rows"]],
             "hot": [place for place, row in enumerate(whole["rows"]) if row["is_chosen"]],
+            "numbers": [column["is_number"] for column in whole["columns"]],
         }
     pins = answer["pins"]
     if not pins:
@@ -157,6 +176,7 @@ def _schedule(answer: Answer, lists: list[Table]) -> Schedule | None:
             for pin in pins
         ],
         "hot": [place for place, pin in enumerate(pins) if pin["home"]],
+        "numbers": [True, True, True, True, False],
     }
 
 

@@ -1,12 +1,12 @@
 """Pages of a sum: worked out, kept, opened as it was kept. The site says for whom and for which part."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 from uuid import UUID, uuid4
 
-from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase, JsonResponse
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect, render
 from django.utils.cache import patch_vary_headers
 from django.utils.http import urlencode
@@ -18,10 +18,14 @@ from calc.answers.shapes import Answer, Plate, units_word
 from calc.calculation import Calculation
 from calc.forms import Offered, SumForm, from_address
 from calc.models import CalculationRecord
+from calc.records import Taken
 from calc.sheets import SumSheet, TitleBlock
+from calc.sum_text import sum_text
 
 LEGEND = "Red on the plate is the pin and its move; the next hole is ringed."
 MARKS = ("ok", "no", "care")
+#: Lines of sizes that stand as high as a picture.
+LONG_SIZES = 14
 LENGTH_KINDS = ("length", "lengths", "pitch", "module", "drill", "drills")
 
 
@@ -45,6 +49,10 @@ class Bench:
     faces: Sequence[tuple[str, list[int]]] = ()
     schedule_address: str = ""
     card_address: Callable[[CalculationRecord], str] | None = None
+    text_address: str = ""  # of the same sum as plain text
+    goes_on: Sequence[tuple[str, str]] = ()  # sums that a kept one feeds: address and title
+    put_address: str = ""  # where a kept sum of no part is put to one
+    put_to: Sequence[CalculationRecord] = ()  # the sums on parts that it was put to
 
     @property
     def prints_cards(self) -> bool:
@@ -76,11 +84,15 @@ def _echo(request: HttpRequest, calculation: Calculation, bench: Bench) -> HttpR
 
 def _work(request: HttpRequest, calculation: Calculation, bench: Bench) -> HttpResponse:
     form = _form_of(request, calculation, bench)
-    sent = request.method == "POST" or any(one.name in request.GET for one in calculation.inputs)
-    if form.is_bound and not form.is_valid() and not sent:
+    if form.is_bound and not form.is_valid() and not _is_sent(request, calculation):
         # What the site filled in by itself does not make a sum yet: nothing was typed, so nothing is wrong.
         form = SumForm(calculation, offered=bench.offered, unit=bench.unit)
     return _page(request, calculation, bench, form)
+
+
+def _is_sent(request: HttpRequest, calculation: Calculation) -> bool:
+    """Whether any entry came with the question, and not only what the site fills in."""
+    return request.method == "POST" or any(one.name in request.GET for one in calculation.inputs)
 
 
 def _form_of(request: HttpRequest, calculation: Calculation, bench: Bench) -> SumForm:
@@ -123,7 +135,7 @@ def _page(
         title=title,
         kind="Calculation, not kept",
         marks=MARKS,
-        why=_why(answer) if answer else LEGEND if form.asks_for_head else "",
+        why=why_of(answer) if answer else LEGEND if form.asks_for_head else "",
         hatches=pictures.hatches_of(answer.get("pictures", [])) if answer else (),
         block=_block(shown.get("sheet"), title, calculation, bench),
         status=status or (422 if form.errors else 200),
@@ -152,16 +164,19 @@ def _found(bench: Bench, form: SumForm, context: dict[str, Any]) -> dict[str, An
     return {
         "sheet": sheet,
         "answer": answer,
-        **_drawn(answer, sheet),
+        **drawn(answer, sheet),
         "tables": tables,
         "row_address": _row_address(bench, form),
-        "schedule_address": _schedule_address(bench, answer),
+        "steps": _steps(bench, form, answer),
+        "schedule_address": schedule_address_of(bench, answer),
         "keep_entries": list(found.entered.items()),
+        "keep_taken": _still_offered(bench, found),
+        "text_address": _text_address(bench, form),
         "earlier": records.latest(bench.part, found.calculation.key) if bench.part is not None else None,
     }
 
 
-def _drawn(answer: Answer, sheet: SumSheet) -> dict[str, Any]:
+def drawn(answer: Answer, sheet: SumSheet) -> dict[str, Any]:
     """The pictures of an answer; with sizes or drawings of its own a sum has the page made for them."""
     working, beside = sheet["working"], _beside(answer, sheet)
     drawings = pictures.shown(answer.get("pictures", []))
@@ -170,6 +185,7 @@ def _drawn(answer: Answer, sheet: SumSheet) -> dict[str, Any]:
         "drawings": drawings,
         "is_drawn": bool(drawings or answer.get("sizes")),
         "sizes_beside": _is_alone(answer),
+        "entered_under": _is_alone(answer) and _is_long(answer),
         "lines_beside": working[:beside],
         "lines_below": working[beside:],
     }
@@ -193,9 +209,35 @@ def _is_alone(answer: Answer) -> bool:
     return len(answer.get("pictures", [])) == 1
 
 
-def _why(answer: Answer) -> str:
+def _is_long(answer: Answer) -> bool:
+    """Whether the sizes alone stand as high as a picture, so that what was entered goes under the picture."""
+    sizes = answer.get("sizes")
+    return sizes is not None and len(sizes["lines"]) > LONG_SIZES
+
+
+def why_of(answer: Answer) -> str:
     """The line of the legend: what the plate's red means, or what the sum says of its own figures."""
     return answer.get("why") or (LEGEND if answer["plate"] else "")
+
+
+def _still_offered(bench: Bench, found: records.Run) -> list[str]:
+    """The entries that stand as another kept sum offered them, as `bore:12:inputs.bore_measured`."""
+    return [
+        f"{name}:{offered.taken.head}:{offered.taken.figure}"
+        for name, offered in bench.offered.items()
+        if offered.taken and found.entered.get(name, "").strip() == offered.text
+    ]
+
+
+def _taken(request: HttpRequest) -> dict[str, Taken]:
+    """What the page said was taken from other sums when it was shown; keeping it looks at each again."""
+    found = {}
+    for said in request.POST.getlist("taken"):
+        entry, _, rest = said.partition(":")
+        head, _, figure = rest.partition(":")
+        if head.isascii() and head.isdigit() and len(head) < 19:
+            found[entry] = Taken(int(head), figure)
+    return found
 
 
 def _is_partial(request: HttpRequest) -> bool:
@@ -223,6 +265,38 @@ def _address(bench: Bench, form: SumForm, row: str = "") -> str:
     return f"{bench.address}?{urlencode(query | _choices(bench, form, row))}"
 
 
+def _text_address(bench: Bench, form: SumForm) -> str:
+    """The same as plain text; empty where the site has no place for it."""
+    if not bench.text_address:
+        return ""
+    return _address(replace(bench, address=bench.text_address), form, _row_in_use(form))
+
+
+def _row_in_use(form: SumForm) -> str:
+    return form.row if form.found and form.found.chosen else ""
+
+
+def _steps(bench: Bench, form: SumForm, answer: Answer) -> list[dict[str, str]]:
+    """Settings that may be tried, each with the addresses that try one step less and one step more."""
+    typed = {one.name: form.typed(one) for one in form.calculation.inputs}
+
+    def address(entries: Mapping[str, str]) -> str:
+        query = {name: text for name, text in {**typed, **entries}.items() if text or name in bench.offered}
+        return f"{bench.address}?{urlencode(query)}" if entries else ""
+
+    return [
+        {
+            "label": step["label"],
+            "now": step["now"],
+            "less": address(step["less"]),
+            "more": address(step["more"]),
+            "less_words": step["less_words"],
+            "more_words": step["more_words"],
+        }
+        for step in answer.get("steps", [])
+    ]
+
+
 def _row_address(bench: Bench, form: SumForm) -> str:
     """The start of an address on this page with another row, naming only what would not be filled in."""
     typed = {one.name: form.typed(one) for one in form.calculation.inputs}
@@ -247,7 +321,7 @@ def _choices(bench: Bench, form: SumForm, row: str = "") -> dict[str, str]:
     return choices
 
 
-def _schedule_address(bench: Bench, answer: Answer) -> str:
+def schedule_address_of(bench: Bench, answer: Answer) -> str:
     if not (answer["schedule"] and bench.schedule_address):
         return ""
     return f"{bench.schedule_address}?{urlencode(answer['schedule'])}"
@@ -302,6 +376,7 @@ def _keep(request: HttpRequest, calculation: Calculation, bench: Bench) -> HttpR
             token=_token(request),
             context=_context(bench, form.found),
             at=bench.now,
+            taken=_taken(request),
         )
     except PermissionError as refused:
         raise Http404(str(refused)) from None
@@ -318,63 +393,32 @@ def _token(request: HttpRequest) -> UUID:
         return uuid4()
 
 
-# ---- kept ------------------------------------------------------------------------------------------------
+# ---- as text -----------------------------------------------------------------------------------------------
 
 
-def record_page(record: CalculationRecord, bench: Bench) -> HttpResponse:
-    """A kept sum as it was kept; nothing of it is worked out again."""
-    sheet = records.sheet(record)
-    answer = records.answer_of(record)
-    older = record.replaces
-    calculation = registry.get(record.key)
-    return bench.show(
-        "calc/record.html",
-        title=record.title,
-        kind="Calculation record",
-        marks=MARKS if any(answer[part] for part in ("pins", "beware", "notes", "is_none")) else (),
-        why=_why(answer),
-        hatches=pictures.hatches_of(answer.get("pictures", [])),
-        block={
-            "number": str(record.pk),
-            "scale": sheet["title_block"]["scale"],
-            "sheet": "1 of 1",
-            "issue": f"rule {record.revision}",
-            "units": sheet["title_block"]["units"],
-            "date": record.made_at,
-            "by": sheet["title_block"]["by"],
-        },
-        record=record,
-        bench=bench,
-        sheet=sheet,
-        answer=answer,
-        **_drawn(answer, sheet),
-        tables=records.tables_of(record),
-        schedule_address=_schedule_address(bench, answer),
-        stale=records.stale_reasons(record),
-        older=older,
-        differences=records.differences(older, record) if older else [],
-        newer=list(record.replaced_by.all()),
-        again=f"{bench.address}?{urlencode(_again(record))}" if calculation and bench.address else "",
-        card_address=bench.card_address(record) if bench.card_address and record.part_id else "",
-    )
+def sum_as_text(request: HttpRequest, key: str, bench: Bench) -> HttpResponse:
+    """A sum that is not kept as plain text; what is wrong with its entries where there is none."""
+    calculation = registry.get(key)
+    if calculation is None:
+        raise Http404(f"There is no calculation “{key}”.")
+    form = _form_of(request, calculation, bench)
+    form.is_valid()
+    if form.found is None:
+        return plain_text(
+            _why_not(form), status=422 if form.errors and _is_sent(request, calculation) else 200
+        )
+    context = _context(bench, form.found)
+    sheet = records.sheet(form.found, context=context, build=bench.build, by=bench.by, at=bench.now)
+    return plain_text(sum_text(sheet, records.tables_of(form.found, context)))
 
 
-def _again(record: CalculationRecord) -> dict[str, str]:
-    """The entries of a kept sum as an address, with the row that was in use."""
-    chosen = record.context.get("chosen")
-    entered: dict[str, str] = record.entered
-    return entered | ({"row": f"{chosen['method']}-{chosen['index']}"} if chosen else {})
+def _why_not(form: SumForm) -> str:
+    if form.no_solution:
+        would = "".join(f"\nWould do: {one}" for one in form.no_solution.would_do)
+        return f"{form.calculation.title}\n\n{form.no_solution.message}{would}\n"
+    wrong = [f"{entry.label}: {entry.error}" for entry in form.wrong if entry.value.strip()]
+    return "\n".join([form.calculation.title, "", "Nothing is worked out yet.", *wrong]) + "\n"
 
 
-def record_json(record: CalculationRecord) -> JsonResponse:
-    """The contract's object, under the number it is kept by."""
-    return JsonResponse(records.kept_json(record), json_dumps_params={"ensure_ascii": False, "indent": 1})
-
-
-def record_pdf(record: CalculationRecord) -> HttpResponse:
-    """The kept sum on paper."""
-    from calc import pdf
-
-    response = HttpResponse(pdf.render_sum(records.sheet(record)), content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="hornplate-sum-{record.pk}.pdf"'
-    return response
+def plain_text(text: str, status: int = 200) -> HttpResponse:
+    return HttpResponse(text, content_type="text/plain; charset=utf-8", status=status)

@@ -6,16 +6,22 @@ from datetime import date, datetime
 from django.utils import timezone
 
 from buildlog.backup.making import Proof
-from calc.kernel.wording import plural
 
 KILO = 1000
 
 
 def counted_words(counts: Mapping[str, int], files: int) -> str:
     """`1 build, 420 parts, 611 log entries … and 12 files`: every noun, so that a loss is seen."""
-    said = [f"{number} {noun if number != 1 else noun.removesuffix('s')}" for noun, number in counts.items()]
-    said = [words.replace("entrie", "entry") if words.endswith("entrie") else words for words in said]
-    return f"{', '.join(said)} and {plural(files, 'file')}"
+    said = [_number_of(number, noun) for noun, number in (*counts.items(), ("files", files))]
+    return f"{', '.join(said[:-1])} and {said[-1]}"
+
+
+def _number_of(number: int, noun: str) -> str:
+    """`1 log entry`, `2 log entries`; a noun is given in its plural."""
+    if number != 1:
+        return f"{number} {noun}"
+    one = f"{noun[:-3]}y" if noun.endswith("ies") else noun.removesuffix("s")
+    return f"1 {one}"
 
 
 def made_words(proof: Proof) -> str:

@@ -1,5 +1,6 @@
 """The site's entry to sums: for a part or for none, with the user's own tooling filled in."""
 
+from dataclasses import replace
 from functools import partial
 from typing import Any
 
@@ -11,10 +12,10 @@ from django.utils.http import urlencode
 from django.views.decorators.http import require_http_methods, require_safe
 
 from buildlog import access, clock
-from buildlog.models import DividingHead, Part
-from buildlog.offers import offers_of
+from buildlog.models import Build, DividingHead, Part
+from buildlog.offers import goes_on_to, offers_of
 from buildlog.views.pages import show
-from calc import registry, views
+from calc import record_views, registry, views
 from calc.checks import checks_of
 from calc.forms import Offered
 from calc.measures import EntryError, parse_circles
@@ -74,22 +75,52 @@ def part_calculate(request: HttpRequest, pk: int, key: str) -> HttpResponseBase:
 
 
 @require_safe
+def sum_text(request: HttpRequest, key: str) -> HttpResponse:
+    """A sum for no part as plain text."""
+    return views.sum_as_text(request, key, _bench(request, reverse("calculate", args=[key]), key))
+
+
+@require_safe
+def part_sum_text(request: HttpRequest, pk: int, key: str) -> HttpResponse:
+    """A sum for a part as plain text."""
+    part = access.part_to_write(request.user, pk)
+    address = reverse("part_calculate", args=[pk, key])
+    return views.sum_as_text(request, key, _bench(request, address, key, part))
+
+
+@require_safe
 def record_page(request: HttpRequest, pk: int) -> HttpResponse:
     record = access.record_to_read(request.user, pk)
     part = record.part
     # A part in the bin is shown and not worked on.
     address = "" if part and part.binned_at else _address(part, record.key)
-    return views.record_page(record, _bench(request, address, record.key, part, with_tooling=False))
+    bench = _bench(request, address, record.key, part, with_tooling=False)
+    if part is None:
+        bench = replace(
+            bench, put_address=reverse("record_to_part", args=[pk]), put_to=_put_to(request, record)
+        )
+    return record_views.record_page(record, bench)
+
+
+def _put_to(request: HttpRequest, record: CalculationRecord) -> list[CalculationRecord]:
+    """The sums on parts that this one was put to, as far as one still sees their builds."""
+    builds = Build.objects.seen_by(request.user)
+    return list(record.brought_to.filter(part__build__in=builds).select_related("part"))
 
 
 @require_safe
 def record_json(request: HttpRequest, pk: int) -> HttpResponse:
-    return views.record_json(access.record_to_read(request.user, pk))
+    return record_views.record_json(access.record_to_read(request.user, pk))
+
+
+@require_safe
+def record_text(request: HttpRequest, pk: int) -> HttpResponse:
+    return record_views.record_text(access.record_to_read(request.user, pk))
 
 
 @require_safe
 def record_pdf(request: HttpRequest, pk: int) -> HttpResponse:
-    return views.record_pdf(access.record_to_read(request.user, pk))
+    return record_views.record_pdf(access.record_to_read(request.user, pk))
 
 
 def _bench(
@@ -110,19 +141,32 @@ def _bench(
         unit=build.units if build else "inch",
         part=part,
         home=use.assembly if use else None,
-        offered=_offered(part, key, head),
+        offered=_offered(part, key, head) if with_tooling else {},
         head=head,
         heads=heads,
         head_address=reverse("head_add") if with_tooling and not heads else "",
         faces=_faces(head) if head else (),
         card_address=_card_address if part and not part.binned_at else None,
         schedule_address=_address(part, "indexing-schedule"),
+        text_address=_text_address(part, key),
+        goes_on=_goes_on(part, key),
     )
 
 
 def _address(part: Part | None, key: str) -> str:
     """Where a sum is worked out, for the part or for none."""
     return reverse("part_calculate", args=[part.pk, key]) if part else reverse("calculate", args=[key])
+
+
+def _goes_on(part: Part | None, key: str) -> list[tuple[str, str]]:
+    """The sums of the part that a kept one of this kind feeds: address and title."""
+    if part is None or part.binned_at:
+        return []
+    return [(_address(part, other), title) for other, title in goes_on_to(key)]
+
+
+def _text_address(part: Part | None, key: str) -> str:
+    return reverse("part_sum_text", args=[part.pk, key]) if part else reverse("sum_text", args=[key])
 
 
 def _card_address(record: CalculationRecord) -> str:
@@ -141,7 +185,7 @@ def _chosen_head(request: HttpRequest, heads: list[DividingHead]) -> DividingHea
 
 def _offered(part: Part | None, key: str, head: DividingHead | None) -> dict[str, Offered]:
     """What is filled in, and where it comes from."""
-    return (offers_of(part, key) if part else {}) | (_offered_by(head) if head else {})
+    return (_offered_by(head) if head else {}) | (offers_of(part, key) if part else {})
 
 
 def _offered_by(head: DividingHead) -> dict[str, Offered]:

@@ -12,7 +12,13 @@ PAGES = (
     ("parts", "Parts, counts and stages", "Numbers and hands, how many, how far, the bin."),
     ("lists", "Lists in and out", "What a list may look like, and what happens to each row."),
     ("sizes", "Writing sizes", "Fractions, thou, millimetres, and how they are read."),
+    ("sums", "Sums", "Finding, keeping and taking away a sum; sums that rest on others."),
     ("dividing", "Dividing", "Heads and plates, the sum, the schedule, keeping it."),
+    (
+        "bevel-cutting",
+        "Cutting bevel gears",
+        "Three rounds on a dividing head: the model, its check, its limits.",
+    ),
     ("cards", "Work cards", "What is on a card, and printing it."),
     ("stores", "Stores", "Castings, orders, goods received, and what waits for them."),
     ("log", "The log", "What was done, where it was left off, what is next."),

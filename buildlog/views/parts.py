@@ -97,8 +97,10 @@ def _block(part: Part, history: Sequence[HistoryLine]) -> dict[str, Any]:
 def _kept(part: Part) -> list[tuple[CalculationRecord, list[str]]]:
     """The sums kept on the part, each with why it is stale."""
     kept = list(part.records.all())
-    facts = records.part_facts(part) if kept else None
-    return [(record, records.stale_reasons(record, facts)) for record in kept]
+    if not kept:
+        return []
+    stale = records.stale_of(kept, records.part_facts(part), among=kept)
+    return [(record, stale[record.pk]) for record in kept]
 
 
 def _waiting(standing: Standing, part: Part) -> dict[str, Any]:

@@ -29,8 +29,8 @@ PHONES = (390, 360)
 HEIGHT = 900
 #: Addresses that answer with a file or with part of a page.
 NO_PAGES = {
-    "record_pdf", "record_json", "card_pdf", "list_csv", "list_xlsx", "list_pdf", "list_sample", "size_echo",
-    "part_echo",
+    "record_pdf", "record_json", "record_text", "sum_text", "part_sum_text", "card_pdf", "list_csv",
+    "list_xlsx", "list_pdf", "list_sample", "size_echo", "part_echo",
 }  # fmt: skip
 NOWHERE = "/nowhere/"
 #: A name with nowhere to break, such as an address somebody has pasted in.
@@ -76,6 +76,7 @@ def make_world():
         drawing=build.drawings.get(number="13"),
         head=owner.dividing_heads.first(),
         cutter=owner.gear_cutters.first(),
+        own_record=factories.make_record(user=owner),
     )
 
 

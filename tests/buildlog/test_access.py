@@ -58,8 +58,29 @@ def world(cast):
     card = WorkCard.objects.create(
         build=build, part=part, number=1, title=SECRET, sheet=a_sheet(part, record), made_at=clock.now()
     )
-    draft = ListDraft.objects.create(
+    return SimpleNamespace(
+        cast=cast,
         build=build,
+        assembly=assembly,
+        part=part,
+        use=part.uses.get(),
+        binned=binned,
+        record=record,
+        card=card,
+        draft=a_draft(cast),
+        **stores_world(build),
+        entry=make_log_entry(part=part, done=SECRET),
+        drawing=make_drawing(build, "A", "B", number="12", title=SECRET),
+        head=make_head(cast.owner),
+        cutter=make_cutter(cast.owner),
+        own_record=make_record(user=cast.owner),
+        member=Membership.objects.get(build=build, user=cast.builder),
+    )
+
+
+def a_draft(cast):
+    return ListDraft.objects.create(
+        build=cast.build,
         by=cast.owner,
         file_name="parts.csv",
         how_read="read as UTF-8",
@@ -70,23 +91,6 @@ def world(cast):
             "remarks": [],
             "rows": [[2, {"number": "S-018", "name": SECRET}, ""]],
         },
-    )
-    return SimpleNamespace(
-        cast=cast,
-        build=build,
-        assembly=assembly,
-        part=part,
-        use=part.uses.get(),
-        binned=binned,
-        record=record,
-        card=card,
-        draft=draft,
-        **stores_world(build),
-        entry=make_log_entry(part=part, done=SECRET),
-        drawing=make_drawing(build, "A", "B", number="12", title=SECRET),
-        head=make_head(cast.owner),
-        cutter=make_cutter(cast.owner),
-        member=Membership.objects.get(build=build, user=cast.builder),
     )
 
 

@@ -25,6 +25,7 @@ from buildlog.models import (
     Stage,
     WorkCard,
 )
+from calc import records
 from tests.factories import make_build, make_head, make_part, make_record, make_user
 
 pytestmark = pytest.mark.django_db
@@ -173,5 +174,13 @@ def test_demo_when_the_build_is_not_one_then_not_removed(owner):
 def test_demo_when_loaded_then_in_a_few_queries(owner):
     with CaptureQueriesContext(connection) as queries:
         load_demo(owner)
-    # Each of the five kept sums is kept as on the site, in a handful of queries.
-    assert len(queries) < 140
+    # Each of the seven kept sums is kept as on the site, in a dozen queries.
+    assert len(queries) < 170
+
+
+def test_demo_when_loaded_then_the_broaching_rests_on_its_keyway(owner):
+    load_demo(owner)
+    part = Build.objects.get(is_demo=True).parts.get(number="S-011")
+    broaching, keyway = part.records.all()
+    assert {one.head for one in broaching.rests_on.all()} == {keyway}
+    assert records.stale_of([broaching, keyway]) == {broaching.pk: [], keyway.pk: []}

@@ -119,6 +119,7 @@ def engine(times: int) -> SimpleNamespace:
         binned=build.parts.exclude(binned_at=None).first(),
         head=owner.dividing_heads.first(),
         cutter=owner.gear_cutters.first(),
+        own_record=make_record(user=owner),
         member=Membership.objects.filter(build=build, role=Role.BUILDER).first(),
     )
 

@@ -34,7 +34,8 @@ def test_json_of_a_record_is_the_contracts_object_and_where_it_is_kept(cast, sto
     answer = fetch(cast, record)
     found = answer.json()
     assert answer["Content-Type"] == "application/json"
-    assert set(found) == CONTRACT | {"record", "made_at", "part", "chosen", "replaces"}
+    kept = {"record", "made_at", "part", "chosen", "replaces", "brought_from", "rests_on"}
+    assert set(found) == CONTRACT | kept
     assert (found["record"], found["part"], found["made_at"]) == (
         record.pk,
         "S-016",

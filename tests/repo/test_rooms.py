@@ -16,6 +16,7 @@ DOORS = (
     "calc.measures",
     "calc.models",
     "calc.pdf",
+    "calc.record_views",
     "calc.records",
     "calc.registry",
     "calc.sheets",  # what the PDF is told
