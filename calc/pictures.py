@@ -7,14 +7,17 @@ from django.utils.safestring import SafeString
 
 from calc import (
     figures_bevel,
+    figures_bevel_cutting,
     figures_bolt_circle,
     figures_broaching,
     figures_fit,
     figures_gear,
     figures_keyway,
     figures_press_fit,
+    figures_stock,
     figures_taper,
     figures_thread,
+    figures_train,
     figures_worm,
 )
 from calc.figures import Drawing, to_svg
@@ -25,19 +28,31 @@ _DRAWINGS: Mapping[str, Callable[..., Drawing]] = {
     "gear-blank": figures_gear.blank,
     "gear-tooth": figures_gear.tooth,
     "bevel-pair": figures_bevel.pair,
+    "bevel-rounds": figures_bevel_cutting.rounds,
+    "bevel-spaces": figures_bevel_cutting.spaces,
+    "bevel-mesh": figures_bevel_cutting.mesh,
     "bevel-differential": figures_bevel.differential,
     "worm-pair": figures_worm.pair,
     "keyway-shaft": figures_keyway.shaft,
     "keyway-hub": figures_keyway.hub,
+    "keyway-seat": figures_keyway.seat,
     "broach-passes": figures_broaching.passes,
     "fit-zones": figures_fit.zones,
     "press-fit": figures_press_fit.section,
     "thread-form": figures_thread.form,
     "taper": figures_taper.taper,
     "bolt-circle": figures_bolt_circle.bolt_circle,
+    "gear-train": figures_train.train,
+    "stock-size": figures_stock.stock_size,
+    "bar-section": figures_stock.bar_section,
+    "casting-sizes": figures_stock.casting_sizes,
 }
 #: How the unit of a drawing's sizes is spoken of; zones say their own on the drawing.
 _UNITS = {"inch": "inches", "mm": "millimetres"}
+
+
+#: Of more pictures than stand beside each other, one so many times as wide as high goes across the page.
+BESIDE, BAND = 2, 1.9
 
 
 class Shown(NamedTuple):
@@ -56,16 +71,22 @@ def drawing(picture: Picture) -> Drawing:
 
 def shown(pictures: Sequence[Picture]) -> list[Shown]:
     """The pictures drawn for the page, side by side: the wide one takes the wider column."""
+    drawn = [drawing(picture) for picture in pictures]
     is_even = len({picture["wide"] for picture in pictures}) == 1
     return [
         Shown(
-            to_svg(drawing(picture)),
+            to_svg(one),
             picture["strong"],
             caption_of(picture),
-            _column(picture, len(pictures), is_even),
+            "c12" if len(pictures) > BESIDE and _is_band(one) else _column(picture, len(pictures), is_even),
         )
-        for picture in pictures
+        for picture, one in zip(pictures, drawn, strict=True)
     ]
+
+
+def _is_band(one: Drawing) -> bool:
+    """Whether it is so much wider than high that it wants the page's whole width."""
+    return one.width > BAND * one.height
 
 
 def caption_of(picture: Picture) -> str:

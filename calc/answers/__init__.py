@@ -9,6 +9,8 @@ from calc.answers import (
     bolt_circle,
     bore_sequence,
     broaching,
+    casting_allowance,
+    change_wheels,
     fit,
     helical_gear,
     inch_fit,
@@ -16,7 +18,10 @@ from calc.answers import (
     indexing_schedule,
     key_strength,
     keyway,
+    mass,
+    milling_lead,
     press_fit,
+    scale,
     shop_fit,
     spindle_speed,
     spur_gear,
@@ -50,6 +55,11 @@ _ANSWERS: dict[str, Callable[[Case], Answer]] = {
     "taper": taper.answer,
     "spindle-speed": spindle_speed.answer,
     "bolt-circle": bolt_circle.answer,
+    "change-wheels": change_wheels.answer,
+    "milling-lead": milling_lead.answer,
+    "scale": scale.answer,
+    "mass": mass.answer,
+    "casting-allowance": casting_allowance.answer,
 }
 _TABLES: dict[str, Callable[[Case], list[Table]]] = {
     "indexing": indexing.tables,
@@ -59,6 +69,9 @@ _TABLES: dict[str, Callable[[Case], list[Table]]] = {
     "tapping-drill": tapping_drill.tables,
     "bore-sequence": bore_sequence.tables,
     "bolt-circle": bolt_circle.tables,
+    "change-wheels": change_wheels.tables,
+    "milling-lead": milling_lead.tables,
+    "casting-allowance": casting_allowance.tables,
 }
 
 

@@ -36,6 +36,7 @@ def plain(case: Case, row: Row) -> Answer:
         words.arms_words(row),
         facts,
     )
+    shown["notes"] = [one["text"] for one in case.warnings if one["code"] == "head-ratio"]
     return _with_plate(shown, case, row)
 
 

@@ -77,6 +77,17 @@ class Pin(TypedDict):
     home: bool
 
 
+class StepLine(TypedDict):
+    """One setting with the entries that try one step less and one step more of it; empty where none is."""
+
+    label: str
+    now: str
+    less: dict[str, str]
+    more: dict[str, str]
+    less_words: str
+    more_words: str
+
+
 class Answer(TypedDict):
     """What the box at the top says, with what belongs to it."""
 
@@ -95,6 +106,7 @@ class Answer(TypedDict):
     big_small: NotRequired[str]  # the big figure converted, after it: "364.07 mm"
     pictures: NotRequired[list[Picture]]
     sizes: NotRequired[SizeTable]
+    steps: NotRequired[list[StepLine]]  # settings that may be tried one step at a time
     units: NotRequired[str]  # what the title block says of its figures: "inches", "millimetres"
     why: NotRequired[str]  # one line for the legend: "Boxed figures are finished sizes, to be worked to."
 

@@ -6,6 +6,8 @@ from calc.catalogue.bevel_pair import BEVEL_PAIR
 from calc.catalogue.bolt_circle import BOLT_CIRCLE
 from calc.catalogue.bore_sequence import BORE_SEQUENCE
 from calc.catalogue.broaching import BROACHING
+from calc.catalogue.casting_allowance import CASTING_ALLOWANCE
+from calc.catalogue.change_wheels import CHANGE_WHEELS
 from calc.catalogue.fit import FIT
 from calc.catalogue.helical_gear import HELICAL_GEAR
 from calc.catalogue.inch_fit import INCH_FIT
@@ -13,7 +15,10 @@ from calc.catalogue.indexing import INDEXING
 from calc.catalogue.indexing_schedule import INDEXING_SCHEDULE
 from calc.catalogue.key_strength import KEY_STRENGTH
 from calc.catalogue.keyway import KEYWAY
+from calc.catalogue.mass import MASS
+from calc.catalogue.milling_lead import MILLING_LEAD
 from calc.catalogue.press_fit import PRESS_FIT
+from calc.catalogue.scale import SCALE
 from calc.catalogue.shop_fit import SHOP_FIT
 from calc.catalogue.spindle_speed import SPINDLE_SPEED
 from calc.catalogue.spur_gear import SPUR_GEAR
@@ -30,6 +35,7 @@ JOBS: tuple[tuple[str, tuple[Calculation, ...]], ...] = (
         (
             SPUR_GEAR,
             HELICAL_GEAR,
+            MILLING_LEAD,
             BEVEL_PAIR,
             BEVEL_DIFFERENTIAL,
             WORM_PAIR,
@@ -38,6 +44,7 @@ JOBS: tuple[tuple[str, tuple[Calculation, ...]], ...] = (
     ("Keyways", (KEYWAY, BROACHING, KEY_STRENGTH)),
     ("Fits", (FIT, INCH_FIT, SHOP_FIT, PRESS_FIT)),
     ("Threads and holes", (THREAD, TAPPING_DRILL, BORE_SEQUENCE)),
-    ("Machining", (TAPER, BOLT_CIRCLE, SPINDLE_SPEED)),
+    ("Machining", (TAPER, BOLT_CIRCLE, SPINDLE_SPEED, CHANGE_WHEELS)),
+    ("Scale and material", (SCALE, MASS, CASTING_ALLOWANCE)),
 )
 CALCULATIONS: tuple[Calculation, ...] = tuple(one for _, shelf in JOBS for one in shelf)

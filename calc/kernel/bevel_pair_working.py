@@ -17,7 +17,7 @@ SHOWN_ANGLE = 5
 
 def degrees_text(angle: float) -> str:
     """An angle inside a sum."""
-    return f"{fixed(angle, ANGLE_PLACES)}°"
+    return f"{fixed(angle, FINE_PLACES)}°"
 
 
 def bevel_steps(gear: Bevel, mate: Bevel) -> list[Step]:

@@ -1,16 +1,19 @@
 """Kernel room: what the builder must know about an indexing answer before cutting."""
 
 from collections.abc import Iterator, Mapping
+from fractions import Fraction
 
 from calc.kernel.indexing_differential import sense_text
 from calc.kernel.indexing_entries import Dividing, Row
-from calc.kernel.wording import decimal_text, dms_text, exact_float, move_text
+from calc.kernel.wording import decimal_text, dms_text, exact_float, mixed_text, move_text
 from calc.kernel.working import Caution
 
 Lists = Mapping[str, list[Row] | None]
 
 #: Settings with gears that are warned of one by one; every row says itself what it makes without.
 GEARS_NAMED = 3
+#: The commonest head, and the one it is most often taken for.
+OTHER_HEADS = (40, 60)
 
 
 def no_plain_text(task: Dividing) -> str:
@@ -38,6 +41,7 @@ def _moved(row: Row) -> str:
 def cautions(task: Dividing, lists: Lists, *, exact: bool) -> Iterator[Caution]:
     """Every caution the answer needs, the weightiest first."""
     if lists["plain"]:
+        yield _of_head(task, lists["plain"][0])
         return
     yield Caution(code="no-plain", text=no_plain_text(task))
     others = lists["other_ratios"]
@@ -50,6 +54,22 @@ def cautions(task: Dividing, lists: Lists, *, exact: bool) -> Iterator[Caution]:
         yield _of_compound(lists["compound"][0])
     if not exact and lists["nearest"]:
         yield _of_nearest(task, lists["nearest"][0])
+
+
+def _of_head(task: Dividing, row: Row) -> Caution:
+    """What the same move makes on another head: no plate shows which head it is on."""
+    other = next(ratio for ratio in OTHER_HEADS if ratio != task.ratio)
+    if task.divisions is None:
+        made = f"turns the work {dms_text(task.angle * task.ratio / other)}"
+    else:
+        made = f"makes {mixed_text(Fraction(task.divisions * other, task.ratio))} divisions"
+    return Caution(
+        code="head-ratio",
+        text=(
+            f"Worked for a head of {task.ratio} to 1; on one of {other} to 1, {_moved(row)} {made}. Count "
+            "the turns of the crank for one turn of the spindle once, and write them on the head."
+        ),
+    )
 
 
 def _of_gears(task: Dividing, rows: list[Row]) -> Iterator[Caution]:

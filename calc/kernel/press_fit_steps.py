@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from calc.kernel.wording import decimal_text
+from calc.kernel.wording import decimal_text, fixed
 from calc.kernel.working import Step
 
 LAME = "Lamé, thick cylinders; textbook formula"
@@ -11,7 +11,9 @@ FIGURE_PLACES = 9
 
 
 def shown(value: Fraction, places: int) -> str:
-    """A figure as a line shows it."""
+    """A figure as a line shows it: with noughts at its end where it was rounded to them."""
+    if (value * 10**places).denominator != 1:
+        return fixed(value, places)
     return decimal_text(value, places).replace("-", "−")
 
 

@@ -1,6 +1,7 @@
 """Kernel room: what a builder must know about a spur gear before turning the blank and cutting it."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from calc.kernel.spur_gear_cutters import HALF_NUMBERS_PITCH, cutter_for
@@ -8,6 +9,7 @@ from calc.kernel.spur_gear_entries import Asked
 from calc.kernel.spur_gear_measuring import (
     chordal_addendum,
     pins,
+    span,
     span_is_on_flank,
     span_that_goes,
     touching_diameter,
@@ -38,6 +40,7 @@ def cautions(question: Asked, gear: Gear, mesh: Mesh | None) -> Iterator[Caution
         yield from _of_tooth(one)
     yield from _of_blank(gear)
     yield _of_depth(gear)
+    yield from _of_angle(gear)
     for one in gears:
         yield from _of_cutter(one)
     yield from _of_set(gear)
@@ -164,6 +167,22 @@ def _of_depth(gear: Gear) -> Caution:
     if system == FINE and 20 * pitch.module > _inch(pitch.per_inch):
         text += " The system 2.2+0.002 is for 20 DP and finer."
     return Caution(code="depth-systems", text=text)
+
+
+def _of_angle(gear: Gear) -> Iterator[Caution]:
+    """The span at the other usual angle, which tells an old gear's from a new one's."""
+    if gear.angle not in USUAL_ANGLES or not span_is_on_flank(gear):
+        return
+    other = next(angle for angle in USUAL_ANGLES if angle != gear.angle)
+    apart = span(replace(gear, angle=other))
+    yield Caution(
+        code="angles",
+        text=(
+            f"Worked at {decimal_text(gear.angle, 1)}°. The same teeth cut at {decimal_text(other, 1)}° "
+            f"would span {gear.pitch.shown(apart)} over {gear.span_teeth}: gears of the two angles do not "
+            "run together, so read the angle off the cutter or measure the mate."
+        ),
+    )
 
 
 def _inch(per_inch: bool) -> Fraction:

@@ -1,6 +1,6 @@
 """Kernel room: what is asked of a pair of spur gears, checked once, and the limits it is checked by."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from calc.kernel.errors import OutOfRange, check_within
@@ -81,11 +81,11 @@ class Pitch(Worked):
     """The size of the teeth as it was given: a diametral pitch, worked in inches, or a module, in mm."""
 
     figure: Fraction  # 8 for 8 DP, 2 for module 2
+    module: Fraction = field(init=False, compare=False)  # pitch diameter to a tooth, as it is worked
 
-    @property
-    def module(self) -> Fraction:
-        """Pitch diameter to a tooth, in the unit of the working."""
-        return 1 / self.figure if self.per_inch else self.figure
+    def __post_init__(self) -> None:
+        """The module is asked for hundreds of times in one sum, so it is worked once."""
+        object.__setattr__(self, "module", 1 / self.figure if self.per_inch else self.figure)
 
     @property
     def text(self) -> str:

@@ -145,7 +145,7 @@ def _shifted_steps(mesh: Mesh) -> list[Step]:
             "Centres it runs at with its mate not shifted",
             (
                 "centre distance × cos(pressure angle) / cos(angle of the pair)",
-                f"{figure(mesh.centres)} × cos({alpha}) / cos({shown}°)",
+                f"{figure(mesh.centres)} × cos({alpha}) / cos({_finer(mesh)}°)",
             ),
             fixed(mesh.running_centres, pitch.places),
             pitch.unit,
@@ -154,11 +154,16 @@ def _shifted_steps(mesh: Mesh) -> list[Step]:
     ]
 
 
+def _finer(mesh: Mesh) -> str:
+    """The angle the pair works at, to the places that the lines below it take."""
+    return fixed(degrees(mesh.angle), ANGLE_PLACES + 3)
+
+
 def _contact_steps(mesh: Mesh) -> list[Step]:
     """Path of contact, and what it is of a base pitch."""
     gear, pitch = mesh.gear, mesh.gear.pitch
     angle = "pressure angle" if not gear.shift else "angle of the pair"
-    shown = f"{figure(gear.angle)}°" if not gear.shift else f"{fixed(degrees(mesh.angle), ANGLE_PLACES)}°"
+    shown = f"{figure(gear.angle)}°" if not gear.shift else f"{_finer(mesh)}°"
     between = (
         f"{'centre distance' if not gear.shift else 'running centres'} × sin({angle})",
         f"{figure(mesh.running_centres)} × sin({shown})",

@@ -100,7 +100,8 @@ def tapping_drill(
     else:
         hole = _wanted(found, USUAL_PERCENT if engagement is None else engagement, per_pitch)
         wanted_hole(lines, found, USUAL_PERCENT if engagement is None else engagement, per_pitch)
-    allowed = [one for one in stock() if found.core <= one.mm < found.major]
+    core, major = found.core, found.major
+    allowed = [one for one in stock() if core <= one.mm < major]
     smaller, larger = beside(allowed, hole, SIDE)
     typed = [Drill(drill, hole)] if drill else []
     for one in [*typed, *(one for one in (*reversed(smaller), *larger) if not typed or one.mm != hole)]:

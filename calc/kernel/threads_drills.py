@@ -48,7 +48,8 @@ def _worked_out(thread: Thread) -> Offer:
         hole = thread.major - thread.pitch
     else:
         hole = thread.hole(USUAL_PERCENT, thread.form.other or thread.form.full)
-    return Offer(nearest([drill for drill in stock() if drill.mm >= thread.core], hole), DERIVED)
+    core = thread.core
+    return Offer(nearest([drill for drill in stock() if drill.mm >= core], hole), DERIVED)
 
 
 def below_core(thread: Thread) -> list[Drill]:
@@ -70,7 +71,8 @@ def clearance_drill(thread: Thread) -> Offer | None:
     """The drill a screw goes through freely; None where the table of drills has none so large."""
     if thread.clearance is not None:
         return Offer(drill_of("thread", thread.clearance.drill), thread.clearance.origin)
-    found = next((drill for drill in stock() if drill.mm >= CLEARANCE * thread.major), None)
+    least = CLEARANCE * thread.major
+    found = next((drill for drill in stock() if drill.mm >= least), None)
     return Offer(found, COMMON) if found else None
 
 

@@ -67,6 +67,14 @@ def figures_enough(
     shown = fixed(worked(*values), places)
     for few in range(fewest, _MOST_PLACES + 1):
         written = [figure(value, few) for value in values]
-        if fixed(worked(*(Fraction(one.replace("−", "-")) for one in written)), places) == shown:
+        if _gives([Fraction(one.replace("−", "-")) for one in written], worked, places) == shown:
             break
     return written, shown
+
+
+def _gives(figures: Sequence[Fraction], worked: Callable[..., Fraction], places: int) -> str:
+    """What figures come to; nothing where one that is divided by was rounded to nought."""
+    try:
+        return fixed(worked(*figures), places)
+    except ZeroDivisionError:
+        return ""

@@ -28,7 +28,8 @@ def main(rounds: int) -> None:
         )
         print_cards(sums.cards(small.card.sheet, rounds))
         print_indexings(sums.indexings(rounds), sum(map(len, sums.FACES)), len(sums.FACES))
-        print_sums(sums.others(rounds))
+        print_sums(sums.every(rounds), *sums.worst_indexing())
+        print_imports(sums.imports(rounds))
 
 
 def start(folder: str) -> None:
@@ -72,12 +73,30 @@ def print_indexings(found: dict[str, float], circles: int, faces: int) -> None:
         print(row(name, f"{seconds * 1e6:,.0f}"))
 
 
-def print_sums(found: dict[str, float]) -> None:
+def print_sums(found: dict[str, float], worst: int, seconds: float) -> None:
+    """One line to a sum: how many times the loop, in milliseconds, and what it aims at."""
+    from tests.bench.sums import AIM_INDEXING_MS, AIM_MS, WORST_INDEXING_MS
+
     loop, *rest = found
-    print(f"\nOther sums, from the entries as typed, over {loop} ({found[loop] * 1e6:,.0f} µs)\n")
-    print(row("sum", "times", "microseconds"))
+    print(f"\nEvery sum, its own example, over {loop} ({found[loop] * 1000:.2f} ms)\n")
+    print(row("sum", "times", "ms", "aim, ms"))
+    found[f"indexing, gears, worst is {worst}"] = seconds
+    aims = {"indexing": AIM_INDEXING_MS, f"indexing, gears, worst is {worst}": WORST_INDEXING_MS}
+    for name in (*rest, f"indexing, gears, worst is {worst}"):
+        aim, took = aims.get(name, AIM_MS), found[name] * 1000
+        mark = "" if took <= aim else "   over"
+        print(row(name, f"{found[name] / found[loop]:.1f}", f"{took:.2f}", str(aim)) + mark)
+
+
+def print_imports(found: dict[str, float]) -> None:
+    from tests.bench.sums import AIM_IMPORT
+
+    base, *rest = found
+    print(f"\nImports in a fresh process, over that of {base} ({found[base] * 1000:.1f} ms)\n")
+    print(row("import", "times", "ms", "aim, times"))
     for name in rest:
-        print(row(name, f"{found[name] / found[loop]:.1f}", f"{found[name] * 1e6:,.0f}"))
+        cells = f"{found[name] / found[base]:.1f}", f"{found[name] * 1000:.1f}", str(AIM_IMPORT)
+        print(row(name, *cells))
 
 
 def row(name: str, *cells: Any) -> str:

@@ -1,25 +1,36 @@
 """Cards drawn and sums worked out, without the site round them."""
 
 import io
+import subprocess
+import sys
 import time
 from collections.abc import Callable
+from contextlib import suppress
 from functools import partial
+from pathlib import Path
 from statistics import median
 from typing import Any
 
-from calc import pdf, registry, runs
+from calc import pdf, registry
 from calc.catalogue.indexing import INDEXING
+from calc.entries import read_entries
+from calc.kernel.errors import NoSolution
 from tests.factories import GEARS, PLATES
 
+ROOT = Path(__file__).resolve().parents[2]
 FACES = [
     [int(hole) for hole in face.split(",")] for _, first, second in PLATES for face in (first, second) if face
 ]
-#: What is entered in the sums besides dividing, by their keys.
+#: What is entered on the pages of sums besides dividing, by their keys.
 ENTERED = {
     "spur-gear": {"teeth": "84", "mate_teeth": "18", "diametral_pitch": "6 DP"},
     "keyway": {"shaft_diameter": "1 1/4 in", "standard": "bs46"},
     "fit": {"nominal": "1 1/4 in", "hole": "H7", "shaft": "f7"},
 }
+#: Aims, in milliseconds: any sum but dividing; dividing with change gears for one count, and at the worst.
+AIM_MS, AIM_INDEXING_MS, WORST_INDEXING_MS = 2, 30, 200
+#: How many times the import of fractions and decimal the import of the kernel is to take at most.
+AIM_IMPORT = 2
 CHANGE_GEARS = [int(gear) for gear in GEARS.split(",")]
 
 
@@ -92,8 +103,59 @@ def indexings(rounds: int) -> dict[str, float]:
     )
 
 
-def others(rounds: int) -> dict[str, float]:
-    """Seconds for each of the other sums, read from the entries as typed; and for the loop."""
-    catalogue = registry.catalogue()
-    acts = {key: partial(runs.run, catalogue[key], entered) for key, entered in ENTERED.items()}
-    return medians({"a loop of 10,000 additions": loop, **acts}, rounds)
+def every(rounds: int) -> dict[str, float]:
+    """Seconds for the kernel's part of every sum's own example; and for the loop."""
+    acts: dict[str, Callable[[], object]] = {"a loop of 10,000 additions": loop}
+    for key, calculation in registry.catalogue().items():
+        inputs = read_entries(calculation, dict(calculation.example)).inputs
+        acts[key] = partial(calculation.function, **inputs)
+    return medians(acts, rounds)
+
+
+def worst_indexing(most: int = 1000) -> tuple[int, float]:
+    """The count to so many that dividing with change gears takes the longest for, and its seconds."""
+    took: dict[int, float] = {}
+    for divisions in range(2, most + 1):
+        begin = time.perf_counter()
+        with suppress(NoSolution):
+            INDEXING.function(divisions=divisions, circles=FACES, ratio=40, change_gears=CHANGE_GEARS)
+        took[divisions] = time.perf_counter() - begin
+    # The slowest ten again, as something else may have had the processor.
+    slowest = sorted(took, key=lambda divisions: -took[divisions])[:10]
+    again = {divisions: _indexed(divisions) for divisions in slowest}
+    worst = max(again, key=lambda divisions: again[divisions])
+    return worst, again[worst]
+
+
+def _indexed(divisions: int) -> float:
+    def work() -> None:
+        with suppress(NoSolution):
+            INDEXING.function(divisions=divisions, circles=FACES, ratio=40, change_gears=CHANGE_GEARS)
+
+    return median(_seconds(work, 1) for _ in range(5))
+
+
+#: Each is timed in a Python of its own, that has imported nothing yet.
+IMPORTS = {
+    "fractions and decimal": "import fractions, decimal",
+    "kernel, dividing": "import calc.kernel.indexing",
+    "kernel, spur gear": "import calc.kernel.spur_gear",
+    "kernel, every module": (
+        "import importlib, pathlib\n"
+        "for path in sorted(pathlib.Path('calc/kernel').glob('*.py')):\n"
+        "    importlib.import_module('calc.kernel.' + path.stem)"
+    ),
+}
+
+
+def imports(rounds: int) -> dict[str, float]:
+    """Median seconds for each import in a fresh process; in every round each has its turn."""
+    took: dict[str, list[float]] = {name: [] for name in IMPORTS}
+    for _ in range(rounds):
+        for name, code in IMPORTS.items():
+            timed = f"import time\nbegin = time.perf_counter()\n{code}\nprint(time.perf_counter() - begin)"
+            done = subprocess.run(
+                [sys.executable, "-c", timed], cwd=ROOT, capture_output=True, text=True, check=True
+            )
+            took[name].append(float(done.stdout))
+    return {name: median(each) for name, each in took.items()}

@@ -34,6 +34,7 @@ def test_command_when_alone_then_every_calculation_has_one_line():
         "indexing-schedule",
         "spur-gear",
         "helical-gear",
+        "milling-lead",
         "bevel-pair",
         "bevel-differential",
         "worm-pair",
@@ -50,6 +51,10 @@ def test_command_when_alone_then_every_calculation_has_one_line():
         "taper",
         "bolt-circle",
         "spindle-speed",
+        "change-wheels",
+        "scale",
+        "mass",
+        "casting-allowance",
     ]
 
 
