@@ -23,7 +23,7 @@ WHEEL_REASON = "They are the teeth of the wheels owned; one that is owned twice 
 Pairs = Mapping[int, Sequence[tuple[int, int]]]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, order=True)
 class Train:
     """Drivers and driven, pair by pair; the first driver stands where the motion comes from."""
 
@@ -114,9 +114,11 @@ def _nearest(simple: Sequence[Train], pairs: Pairs, wanted: Fraction) -> tuple[T
     """The trains nearest to a ratio, one to a ratio: outwards from each pair of drivers."""
     found: dict[Fraction, Train] = {}
     errors: list[float] = []
-    for train in simple:
-        _keep(found, errors, train, wanted)
     products, aim = sorted(pairs), float(wanted)
+    for out, train in sorted((abs(one.drivers[0] / one.driven[0] - aim), one) for one in simple):
+        if len(errors) == NEAREST_MOST and out > errors[-1] * EDGE:
+            break
+        _keep(found, errors, train, wanted)
     for product, drivers in pairs.items():
         place = bisect_left(products, product / aim)
         for walk in (range(place - 1, -1, -1), range(place, len(products))):
