@@ -94,12 +94,12 @@ def write_down_the_head(page):
 
 
 def find_the_wheel(page):
-    page.get_by_role("searchbox", name="Find a part").fill("84 T")
-    page.get_by_role("searchbox", name="Find a part").press("Enter")
-    row = page.get_by_role("row").filter(has_text="S-016")
+    page.get_by_role("searchbox", name="Find in this build").fill("84-tooth")
+    page.get_by_role("searchbox", name="Find in this build").press("Enter")
+    row = page.get_by_role("listitem").filter(has_text="S-016")
     expect(row).to_contain_text("Final-drive wheel 84 T")
     expect_no_sideways(page)
-    row.get_by_role("link", name="S-016").click()
+    row.get_by_role("link", name="Final-drive wheel 84 T").click()
     expect(page.get_by_role("heading", level=1)).to_contain_text("S-016 Final-drive wheel 84 T")
 
 

@@ -61,6 +61,7 @@ MOST = 20
 PAGES = OF_BUILD | OWN_PAGES | SIGNED_IN | {"part_split": ["plain.pk", "plain_use.pk"]}
 #: Other ways the same pages are asked for, which cost in their own manner.
 ASKED = {
+    "find_page": ["?find=57T", "?find=1+3/16", "?find=final+wheel"],
     "part_list": [
         "?find=57T",
         "?find=1+3/16",
