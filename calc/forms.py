@@ -15,6 +15,7 @@ from calc.kernel.errors import NoSolution
 EITHER_OR = (
     ("divisions", "angle"),
     ("diametral_pitch", "module"),
+    ("taper_diametral_pitch", "taper_module"),
     ("torque", "power"),
     ("pitch", "threads_per_inch"),
     ("screw_pitch", "screw_threads_per_inch"),

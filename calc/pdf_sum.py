@@ -117,7 +117,14 @@ def _drawn(kept: SumSheet) -> list[Piece]:
     if len(held) == 1:
         rest = WIDE - _ALONE - _GAP
         return [_beside([_pictures(held, _ALONE)], _rows_entered(kept, rest), _ALONE + _GAP)]
-    return [_pictures(held, WIDE)] if held else []
+    return [_pictures(row, WIDE) for row in _rows_of(held)]
+
+
+def _rows_of(held: list[Picture]) -> list[list[Picture]]:
+    """Pictures that stand in one row; a band has a row of its own."""
+    bands = [one for one in held if pictures.is_band(pictures.drawing(one), len(held))]
+    rest = [one for one in held if one not in bands]
+    return ([rest] if rest else []) + [[one] for one in bands]
 
 
 def _pictures(held: list[Picture], room: float) -> Piece:

@@ -78,15 +78,15 @@ def shown(pictures: Sequence[Picture]) -> list[Shown]:
             to_svg(one),
             picture["strong"],
             caption_of(picture),
-            "c12" if len(pictures) > BESIDE and _is_band(one) else _column(picture, len(pictures), is_even),
+            "c12" if is_band(one, len(pictures)) else _column(picture, len(pictures), is_even),
         )
         for picture, one in zip(pictures, drawn, strict=True)
     ]
 
 
-def _is_band(one: Drawing) -> bool:
-    """Whether it is so much wider than high that it wants the page's whole width."""
-    return one.width > BAND * one.height
+def is_band(one: Drawing, number: int) -> bool:
+    """Whether a drawing, one of so many, is so much wider than high that it wants the whole width."""
+    return number > BESIDE and one.width > BAND * one.height
 
 
 def caption_of(picture: Picture) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from calc.answers import (
+    bevel_cutting,
     bevel_differential,
     bevel_pair,
     bolt_circle,
@@ -40,6 +41,7 @@ _ANSWERS: dict[str, Callable[[Case], Answer]] = {
     "spur-gear": spur_gear.answer,
     "helical-gear": helical_gear.answer,
     "bevel-pair": bevel_pair.answer,
+    "bevel-cutting": bevel_cutting.answer,
     "bevel-differential": bevel_differential.answer,
     "worm-pair": worm_pair.answer,
     "keyway": keyway.answer,
@@ -62,6 +64,7 @@ _ANSWERS: dict[str, Callable[[Case], Answer]] = {
     "casting-allowance": casting_allowance.answer,
 }
 _TABLES: dict[str, Callable[[Case], list[Table]]] = {
+    "bevel-cutting": bevel_cutting.tables,
     "indexing": indexing.tables,
     "indexing-schedule": indexing_schedule.tables,
     "broaching": broaching.tables,

@@ -31,6 +31,7 @@ from calc.sheets import SizeLine
 PLANS = (("best", "best"), ("textbook", "by the textbook"), ("given", "tried"))
 BEWARE = {
     "jams": "The pair jams",
+    "taper-apart": "Taper teeth are another method",
     "same-hand": "Table and roll go opposite ways",
     "quarter-none": "No quarter in whole holes",
     "belong-together": "The two plans belong together",
@@ -54,7 +55,7 @@ def answer(case: Case) -> Answer:
     )
     shown["big_small"] = f"{range_text(plan)} teeth"
     shown["kept_as"] = (
-        f"No. {plan['cutter_number']}, {_roll(plan)} each side, {fine(plan['set_over_mm'], unit)}"
+        f"No. {plan['cutter_number']}, {roll_text(plan)} each side, {fine(plan['set_over_mm'], unit)}"
     )
     shown["beware"] = [
         {"title": BEWARE[one["code"]], "text": one["text"]} for one in case.warnings if one["code"] in BEWARE
@@ -86,14 +87,14 @@ def _under(case: Case) -> str:
     return f"{tried}The best plan runs within {error} {unit_word(unit)}, the textbook’s within {rule}."
 
 
-def _roll(way: Mapping[str, Any]) -> str:
+def roll_text(way: Mapping[str, Any]) -> str:
     """A roll as it is counted: ``16 in 39``; the crank's part of a turn where no circle gives it."""
     if way["roll_circle"] is None:
         return degrees_text(way["roll_deg"])
     return move_text(way["roll_turns"], way["roll_holes"], way["roll_circle"])
 
 
-def _index(way: Mapping[str, Any]) -> str:
+def index_text(way: Mapping[str, Any]) -> str:
     return move_text(way["index_turns"], way["index_holes"], way["index_circle"])
 
 
@@ -102,8 +103,8 @@ def _facts(plan: Mapping[str, Any], unit: Unit) -> list[Fact]:
     depth = fine(plan["depth_mm"], unit)
     less = fine(plan["depth_mm"] - plan["trim_shallower_mm"], unit)
     return [
-        fact("Index", _index(plan), f"arms over {plan['index_sector_holes']} holes"),
-        fact("Roll each side", _roll(plan), f"{degrees_text(plan['roll_deg'])} of the blank"),
+        fact("Index", index_text(plan), f"arms over {plan['index_sector_holes']} holes"),
+        fact("Roll each side", roll_text(plan), f"{degrees_text(plan['roll_deg'])} of the blank"),
         fact("Set over each side", fine(plan["set_over_mm"], unit), short),
         fact("Depth, first round", depth, f"{short}, then {less}"),
         fact("Running error", fine(plan["running_error_mm"], unit), short),
@@ -130,7 +131,7 @@ def _lines(case: Case, plan: Mapping[str, Any], unit: Unit) -> list[SizeLine]:
         setting("Tilt of the head", [degrees_text(way["head_tilt_deg"]) for way in ways], finished=True),
         setting("Cutter", [f"No. {way['cutter_number']}" for way in ways]),
         setting("marked", [range_text(way) for way in ways]),
-        setting("Index", [_index(way) for way in ways]),
+        setting("Index", [index_text(way) for way in ways]),
         each("Depth, first round", "depth_mm", finished=True),
         setting(
             "Depth, trimming rounds",
@@ -138,7 +139,7 @@ def _lines(case: Case, plan: Mapping[str, Any], unit: Unit) -> list[SizeLine]:
             finished=True,
         ),
         each("Set-over, each side", "set_over_mm", finished=True),
-        setting("Roll, each side", [_roll(way) for way in ways]),
+        setting("Roll, each side", [roll_text(way) for way in ways]),
         size("Outside diameter, large end", "outside_diameter_mm", finished=True),
         size("Outside diameter, small end", "outside_diameter_small_mm"),
         setting("Face angle", [degrees_text(one["face_angle_deg"]) for one in blanks], finished=True),
@@ -158,7 +159,13 @@ def _lines(case: Case, plan: Mapping[str, Any], unit: Unit) -> list[SizeLine]:
 def tables(case: Case) -> list[Table]:
     """The rounds in words, the plans side by side, the flanks along the face."""
     unit = unit_of(case.inputs)
-    return [_rounds(case), _running(case, unit), _settings(case, unit), _flanks(case, unit)]
+    return [
+        _rounds(case),
+        _running(case, unit),
+        _settings(case, unit),
+        _flanks(case, unit),
+        *_tapers(case, unit),
+    ]
 
 
 def _table(key: str, title: str, note: str, heads: Sequence[str], rows: Sequence[Sequence[str]]) -> Table:
@@ -206,7 +213,7 @@ def _settings(case: Case, unit: Unit) -> Table:
                 [
                     f"The {teeth}, {words}",
                     f"{way['cutter_number']}",
-                    _roll(way),
+                    roll_text(way),
                     fine(way["set_over_mm"], unit),
                     fine(way["trim_shallower_mm"], unit),
                     fine(way["worst_left_on_mm"], unit),
@@ -239,6 +246,34 @@ def _place(station: float) -> str:
     if station in (0, 1):
         return "small end" if station == 0 else "large end"
     return "middle" if station == 0.5 else f"{round(100 * station)} % along"
+
+
+def _tapers(case: Case, unit: Unit) -> list[Table]:
+    """Teeth that taper, by the bevel cutter as measured: another method, so another table."""
+    found = case.results["taper"]
+    if found is None:
+        return []
+    members = ((case.inputs["teeth"], found), (case.inputs["mate_teeth"], found["mate"]))
+    rows = [
+        [
+            f"The {teeth}",
+            degrees_text(one["head_tilt_deg"]),
+            degrees_text(one["face_angle_deg"]),
+            fine(one["depth_mm"], unit),
+            fine(one["set_over_mm"], unit),
+            roll_text(one),
+            index_text(one),
+            fine(one["roll_missed_mm"], unit),
+        ]
+        for teeth, one in members
+        if one and "set_over_mm" in one
+    ]
+    heads = (
+        "Member", "#Head tilted to", "#Face at", "#Depth", "#Set-over", "Roll, the other way", "Index",
+        "#Left on by the holes",
+    )  # fmt: skip
+    note = f"{units_word(unit)}, degrees; another method on another blank"
+    return [_table("taper", "Teeth that taper, by the cutter as measured", note, heads, rows)]
 
 
 # ---- one step each way -----------------------------------------------------------------------------------

@@ -40,6 +40,11 @@ def clash(shares: Sequence[tuple[str, CardSum]]) -> str:
         named = [f"{name} is of {KIND_WORDS[share['kind']]}" for name, share in gears]
         return f"{listed(named).capitalize()}: a card takes one gear. Untick all but one."
     divided = next(((name, share) for name, share in shares if share["role"] == "dividing"), None)
+    if divided and gears and gears[0][1]["head"]:
+        return (
+            f"{gears[0][0].capitalize()} has its own index, on the circle that gives its roll as well: "
+            f"untick {divided[0]}."
+        )
     if divided and gears and divided[1]["count"] != gears[0][1]["count"]:
         (first, of), (second, gear) = divided, gears[0]
         return (
@@ -61,11 +66,11 @@ def joined(shares: Sequence[CardSum]) -> CardSum | None:
     return first | {
         "work": ", ".join(share["work"] for share in done),
         "operation": _operation(done),
-        "head": divided["head"] if divided else "",
+        "head": divided["head"] if divided else (gear["head"] if gear else ""),
         "figures": _figures(told, gear, divided),
         "proof": _proof(gear, divided) or next((one["proof"] for one in ordered if one["proof"]), None),
         "notes": [note for share in ordered for note in share["notes"]],
-        "plate": divided["plate"] if divided else None,
+        "plate": next((one["plate"] for one in (divided, gear) if one and one["plate"]), None),
         "picture": next((share["picture"] for share in ordered if share["picture"]), None),
         "tally": _tally(gear, divided),
         "tables": [table for share in ordered for table in share["tables"]],
@@ -122,7 +127,7 @@ def _figures(ordered: Sequence[CardSum], gear: CardSum | None, divided: CardSum 
     What the tally tells as well is printed only where the dividing has the card to itself.
     """
     figures = [figure for share in ordered for figure in share["figures"]]
-    if gear and gear["tally"] and not (divided and divided["figures"]):
+    if gear and gear["tally"] and not gear["head"] and not (divided and divided["figures"]):
         figures += UNSET
     if any(share["kind"] == "spindle-speed" for share in ordered):
         figures = [figure for figure in figures if figure["label"] != SPEED["label"]]

@@ -3,6 +3,7 @@
 from typing import Protocol
 
 from calc.answers import (
+    card_bevel_cutting,
     card_bevel_differential,
     card_bevel_pair,
     card_bolt_circle,
@@ -53,6 +54,7 @@ SHARES: dict[str, Share] = {
     "spur-gear": card_spur_gear,
     "helical-gear": card_helical_gear,
     "bevel-pair": card_bevel_pair,
+    "bevel-cutting": card_bevel_cutting,
     "worm-pair": card_worm_pair,
     "indexing": card_indexing,
     "indexing-schedule": card_indexing,

@@ -1,6 +1,7 @@
 """Every calculation, in the order the pages list them."""
 
 from calc.calculation import Calculation
+from calc.catalogue.bevel_cutting import BEVEL_CUTTING
 from calc.catalogue.bevel_differential import BEVEL_DIFFERENTIAL
 from calc.catalogue.bevel_pair import BEVEL_PAIR
 from calc.catalogue.bolt_circle import BOLT_CIRCLE
@@ -37,6 +38,7 @@ JOBS: tuple[tuple[str, tuple[Calculation, ...]], ...] = (
             HELICAL_GEAR,
             MILLING_LEAD,
             BEVEL_PAIR,
+            BEVEL_CUTTING,
             BEVEL_DIFFERENTIAL,
             WORM_PAIR,
         ),

@@ -12,6 +12,7 @@ import pytest
 from buildlog.actions.cards import make_card
 from calc import pdf
 from calc.answers.card_registry import SHARES
+from calc.registry import get
 from tests.buildlog.test_cards import make, printed
 from tests.buildlog.test_cards_paper import FACES, check_paper, said_of, sheet_of
 from tests.calc.paper_reader import Page
@@ -38,6 +39,7 @@ USUAL = {
     "spur-gear": ({"teeth": "84", "diametral_pitch": "6 DP"}, "55–134"),
     "helical-gear": ({"teeth": "24", "diametral_pitch": "10", "helix_angle": "22.5 deg"}, "26–34"),
     "bevel-pair": (BEVEL, "62.68°"),
+    "bevel-cutting": (dict(get("bevel-cutting").example), "0.0654"),
     "worm-pair": (
         {"starts": "1", "wheel_teeth": "36", "axial_pitch": "1/2 in", "worm_diameter": "1 1/4 in"},
         "0.5000",
@@ -81,6 +83,9 @@ LARGEST = {
     "spur-gear": {"teeth": "400", "module": "2", "mate_teeth": "400", "pin_diameter": "3.5 mm"},
     "helical-gear": {"teeth": "200", "module": "2", "mate_teeth": "200", "helix_angle": "44 deg 30 min"},
     "bevel-pair": {"teeth": "96", "mate_teeth": "13", "module": "6", "face_width": "90 mm"},
+    "bevel-cutting": {
+        "teeth": "84", "mate_teeth": "18", "module": "6", "face_width": "120 mm", "circles": FACES,
+    },
     "worm-pair": {"starts": "8", "wheel_teeth": "200", "module": "6", "worm_diameter": "120 mm"},
     "bore-sequence": {"finished_bore": "1 7/16", "drills_owned": "1/16 to 1 1/2 by 1/64"},
     "taper": {

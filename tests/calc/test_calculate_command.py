@@ -36,6 +36,7 @@ def test_command_when_alone_then_every_calculation_has_one_line():
         "helical-gear",
         "milling-lead",
         "bevel-pair",
+        "bevel-cutting",
         "bevel-differential",
         "worm-pair",
         "keyway",
