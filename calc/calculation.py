@@ -40,6 +40,7 @@ class Input:
     optional: bool = False
     seldom: bool = False  # folds away on the page: few builders ever type it
     choices: tuple[tuple[str, str], ...] = ()  # value, words
+    left_out: str = "as usual"  # what leaving a choice out is called
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

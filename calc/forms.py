@@ -23,6 +23,8 @@ EITHER_OR = (
 LONG_KINDS = ("circles", "counts", "drills")
 #: Signs, with their buttons, that fit side by side in the column of entries.
 WIDEST_PICKS = 30
+#: Entries folded away that are all named over the fold.
+MOST_NAMED = 6
 SELDOM_KINDS = ("angle", "circles", "counts")
 
 
@@ -134,8 +136,10 @@ class SumForm(forms.Form):
 
     @property
     def more_words(self) -> str:
-        """What folds away, in a line: `Angle of one move, change gears owned`."""
-        return ", ".join(entry.label for entry in self.more).capitalize()
+        """What folds away, in a line: `Angle of one move, change gears owned`; of many the first few."""
+        labels = [entry.label for entry in self.more]
+        shown = labels if len(labels) <= MOST_NAMED else [*labels[: MOST_NAMED - 2], "and others"]
+        return ", ".join(shown).capitalize()
 
     @property
     def more_is_open(self) -> bool:
@@ -184,8 +188,8 @@ class SumForm(forms.Form):
 
 def _choices(field: Input) -> tuple[tuple[str, str], ...]:
     """The choices of an entry; one that may be left out can be left out again once something was chosen."""
-    left_out = (("", "as usual"),) if field.choices and field.optional and field.default is None else ()
-    return (*left_out, *field.choices)
+    may_be_left_out = field.choices and field.optional and field.default is None
+    return (*((("", field.left_out),) if may_be_left_out else ()), *field.choices)
 
 
 def read_one(calculation: Calculation, field: Input, text: str, unit: str) -> tuple[str, str]:

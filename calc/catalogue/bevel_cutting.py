@@ -201,6 +201,7 @@ BEVEL_CUTTING = Calculation(
             kind="choice",
             optional=True,
             help="It is then held as it is, and the gear is suited to it.",
+            left_out="no",
             choices=(("textbook", "by the textbook"), ("as given", "as given below")),
             reason=limits.MATE_CUT_REASON,
         ),
