@@ -66,8 +66,16 @@ def _read(field: Input, text: str, unit: Unit) -> tuple[Any, str]:
             return value, f"{reading}, as usual"
         if field.optional:
             return None, ""
+        if field.choices:
+            raise measures.EntryError(f"Nothing is chosen: {_one_of(field)}. {field.help}")
         raise measures.EntryError(f"Nothing is entered. {field.help}")
     return _reader(field, unit)(field, text)
+
+
+def _one_of(field: Input) -> str:
+    """The choices as they are written: `bs46, b17.1 or iso773`."""
+    *first, last = (value for value, _ in field.choices)
+    return f"{', '.join(first)} or {last}" if first else last
 
 
 def _read_count(field: Input, text: str) -> tuple[int, str]:

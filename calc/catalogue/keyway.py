@@ -9,7 +9,7 @@ from calc.kernel import keyway_entries as limits
 from calc.kernel.keyway import MEASURES, PLACES, keyway
 from calc.kernel.keyway_entries import INCH_STANDARDS, NAMES, is_inch_size, is_metric_size, size_text
 from calc.kernel.units import INCH
-from calc.kernel.wording import exact, fixed
+from calc.kernel.wording import decimal_text, exact, fixed
 
 _PLACE_WORDS = {"shaft": "in the shaft", "hub": "in the hub"}
 _MEASURE_WORDS = {
@@ -65,7 +65,10 @@ def subject(inputs: dict[str, Any]) -> str:
 def subject_typed(inputs: dict[str, Any], typed: Mapping[str, str]) -> str:
     """The same with the shaft as it was typed."""
     shaft = typed.get("shaft_diameter") or shaft_text(inputs)
-    return f"Keyway, {shaft} shaft, {NAMES[inputs['standard']]}"
+    number = inputs.get("key_number")
+    kind = {"taper": "Taper keyway", "woodruff": "Woodruff keyway"}.get(inputs.get("kind", ""), "Keyway")
+    named = f" {decimal_text(Fraction(number), 1)}" if kind.startswith("Woodruff") and number else ""
+    return f"{kind}{named}, {shaft} shaft, {NAMES[inputs['standard']]}"
 
 
 def _depth_outputs() -> list[Output]:

@@ -145,3 +145,11 @@ def test_entries_when_bare_then_only_a_length_takes_the_default_unit(kind, text,
 def test_entries_when_past_a_limit_then_the_limit_is_named_in_its_unit(kind, text, said):
     calculation = of_kind(kind, low=Fraction(1), high=Fraction(200))
     assert errors_of({"it": text}, calculation) == {"it": said}
+
+
+def test_choice_when_none_is_made_then_the_choices_are_named_and_what_they_decide():
+    with pytest.raises(EntryErrors) as refused:
+        read_entries(get("keyway"), {"shaft_diameter": "1 in"})
+    message = refused.value.messages["standard"]
+    assert message.startswith("Nothing is chosen: bs46, b17.1 or iso773.")
+    assert "standard the drawing names" in message
