@@ -72,15 +72,17 @@ def drawing(picture: Picture) -> Drawing:
 def shown(pictures: Sequence[Picture]) -> list[Shown]:
     """The pictures drawn for the page, side by side: the wide one takes the wider column."""
     drawn = [drawing(picture) for picture in pictures]
+    bands = [is_band(one, len(pictures)) for one in drawn]
     is_even = len({picture["wide"] for picture in pictures}) == 1
+    is_left_alone = any(bands) and bands.count(False) == 1
     return [
         Shown(
             to_svg(one),
             picture["strong"],
             caption_of(picture),
-            "c12" if is_band(one, len(pictures)) else _column(picture, len(pictures), is_even),
+            "c12" if is_across or is_left_alone else _column(picture, len(pictures), is_even),
         )
-        for picture, one in zip(pictures, drawn, strict=True)
+        for picture, one, is_across in zip(pictures, drawn, bands, strict=True)
     ]
 
 

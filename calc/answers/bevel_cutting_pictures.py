@@ -5,6 +5,7 @@ from math import cos, pi, radians, sin
 from typing import Any
 
 from calc.answers.shapes import Case
+from calc.answers.spur_gear import unit_of
 from calc.kernel.bevel_cutting_section import (
     Member,
     Settings,
@@ -28,7 +29,7 @@ WORDS = (
 
 
 def pictures_of(case: Case, plan: Mapping[str, Any]) -> list[Picture]:
-    """The rounds, the spaces of both members, the pair in mesh."""
+    """The rounds, the blanks with their angles, the spaces of both members, the pair in mesh."""
     teeth, mate_teeth = case.inputs["teeth"], case.inputs["mate_teeth"]
     gear, mate = (_sections(case, way, count) for way, count in ((plan, teeth), (plan["mate"], mate_teeth)))
     return [
@@ -39,6 +40,7 @@ def pictures_of(case: Case, plan: Mapping[str, Any]) -> list[Picture]:
             "text": "seen along the feed from the small end; dashed, the space of the first round as rolled",
             "wide": True,
         },
+        _blanks(case),
         _space(gear, teeth),
         _space(mate, mate_teeth),
         {
@@ -49,6 +51,34 @@ def pictures_of(case: Case, plan: Mapping[str, Any]) -> list[Picture]:
             "wide": True,
         },
     ]
+
+
+def _blanks(case: Case) -> Picture:
+    """Both blanks in section: of one depth, so face, pitch cone and floor are parallel."""
+    plan, results, inputs = case.results["best"], case.results, case.inputs
+    module = float(results["cutter_module_mm"])
+    angles = [float(one["head_tilt_deg"]) for one in (plan, plan["mate"])]
+    figures: dict[str, Any] = {
+        "teeth": inputs["teeth"],
+        "mate_teeth": inputs["mate_teeth"],
+        "pitch_angle": angles[0],
+        "mate_pitch_angle": angles[1],
+        "cone_distance": float(results["cone_distance_mm"]),
+        "face_width": float(inputs["face_width"]),
+        "addendum": module,
+        "dedendum": float(results["whole_depth_mm"]) - module,
+        "angles": [[angle, angle, 90 - angle] for angle in angles],
+        "is_parallel": True,
+        "unit": unit_of(inputs),
+    }
+    return {
+        "kind": "bevel-pair",
+        "figures": figures,
+        "strong": "The blanks in section",
+        "text": "angles from each gear’s own axis; drawn to scale, hubs and bores left out",
+        "wide": True,
+        "hatches": ["ci"],
+    }
 
 
 def _space(sections: list[dict[str, Any]], teeth: int) -> Picture:
@@ -103,7 +133,7 @@ def _section(member: Member, settings: Settings, station: float, module: float) 
         return [
             [round(angle, ANGLE_PLACES), round(radius * module, PLACES)]
             for angle, radius in found
-            if angle > -pi / 4
+            if angle > 0
         ]
 
     return {
