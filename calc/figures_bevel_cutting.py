@@ -295,7 +295,7 @@ def mesh(*, gear: Sequence[Section], mate: Sequence[Section], teeth: int, mate_t
         strokes += _tooth_row(other, centre, scale, turned=True)
         strokes.append(Text(centre[0], 22, ENDS[place], "fig", size=SIZE))
     wide, bottom = 3 * _PANEL + 2 * _GAP, _TOP + 2 * high + 26
-    said = f"below the {teeth}, above the {mate_teeth} in red; free space {TIMES} times"
+    said = f"below the {teeth}, above the {mate_teeth}; free space {TIMES} times"
     strokes.append(Text(wide / 2, bottom + 12, said, "fig", size=SIZE))
     label = f"The {teeth} and the {mate_teeth} in mesh at three places along the face"
     return Drawing(label, 0, 0, wide, bottom + 34, tuple(strokes))
