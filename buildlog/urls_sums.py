@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from buildlog.views import calculations, record_parts
+from buildlog.views import calculations, record_parts, record_trials
 
 urlpatterns = [
     path("calc/", calculations.sums, name="sums"),
@@ -13,6 +13,7 @@ urlpatterns = [
     path("parts/<int:pk>/calculate/<slug:key>/text/", calculations.part_sum_text, name="part_sum_text"),
     path("records/<int:pk>/", calculations.record_page, name="record_page"),
     path("records/<int:pk>/text/", calculations.record_text, name="record_text"),
+    path("records/<int:pk>/trial/", record_trials.record_trial, name="record_trial"),
     path("records/<int:pk>/part/", record_parts.record_to_part, name="record_to_part"),
     path("records/<int:pk>.pdf", calculations.record_pdf, name="record_pdf"),
     path("records/<int:pk>.json", calculations.record_json, name="record_json"),

@@ -77,3 +77,27 @@ class RecordLink(models.Model):
 
     def __str__(self) -> str:
         return f"{self.entry} of sum {self.record_id} from sum {self.head_id}"
+
+
+class TrialCut(models.Model):
+    """What a trial cut by a kept plan measured, beside the plan; the plan stays as it was kept."""
+
+    record = models.ForeignKey(CalculationRecord, on_delete=models.CASCADE, related_name="trials")
+    number = models.PositiveSmallIntegerField()  # 1 for the first trial
+    small = models.CharField(max_length=40, blank=True)  # across a tooth at its small end, as typed
+    small_mm = models.FloatField(null=True)
+    large = models.CharField(max_length=40, blank=True)  # the same at its large end
+    large_mm = models.FloatField(null=True)
+    note = models.CharField(max_length=400, blank=True)
+    made_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, related_name="+"
+    )
+    made_at = models.DateTimeField()
+    token = models.UUIDField(unique=True, editable=False)
+
+    class Meta:
+        ordering = ("number",)
+        constraints = [models.UniqueConstraint(fields=("record", "number"), name="one_trial_a_number")]
+
+    def __str__(self) -> str:
+        return f"trial {self.number} of sum {self.record_id}"

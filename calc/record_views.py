@@ -5,7 +5,7 @@ from typing import Any
 from django.http import HttpResponse, JsonResponse
 from django.utils.http import urlencode
 
-from calc import pictures, records, registry
+from calc import pictures, records, registry, trials
 from calc.comparing import labels_of
 from calc.models import CalculationRecord, RecordLink
 from calc.sum_text import sum_text
@@ -48,6 +48,7 @@ def record_page(record: CalculationRecord, bench: Bench) -> HttpResponse:
         rests_on=_rests_on(record),
         held_up=_held_up(record),
         brought_from=_brought_from(record, bench),
+        trials=trials.lines_of(record) if trials.takes_trials(record) else [],
         again=f"{bench.address}?{urlencode(_again(record))}" if calculation and bench.address else "",
         card_address=bench.card_address(record) if bench.card_address and record.part_id else "",
     )

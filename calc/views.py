@@ -53,6 +53,7 @@ class Bench:
     goes_on: Sequence[tuple[str, str]] = ()  # sums that a kept one feeds: address and title
     put_address: str = ""  # where a kept sum of no part is put to one
     put_to: Sequence[CalculationRecord] = ()  # the sums on parts that it was put to
+    trial_address: str = ""  # where a trial cut by a kept plan is written down
 
     @property
     def prints_cards(self) -> bool:

@@ -27,6 +27,7 @@ OF_BUILD = {
     "record_pdf": ["record.pk"],
     "record_json": ["record.pk"],
     "record_text": ["record.pk"],
+    "record_trial": ["plan.pk"],
     "card_list": BUILD,
     "card_new": PART,
     "card_page": ["card.pk"],

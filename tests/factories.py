@@ -1,7 +1,9 @@
 """Small makers of things for tests: each gives something valid, and takes changes by keyword."""
 
+import json
 from datetime import date
 from itertools import count
+from pathlib import Path
 from typing import Any
 from uuid import uuid4
 
@@ -46,6 +48,8 @@ PLATES = (
 )
 CIRCLES = "15,16,17,18,19,20/21,23,27,29,31,33/37,39,41,43,47,49"
 GEARS = "24,24,28,32,40,44,48,56,64,72,86,100"
+
+FROZEN_PLAN = Path(__file__).parent / "calc" / "kept" / "bevel-cutting-1.json"
 
 
 def make_user(name: str = "", **changes: Any) -> User:
@@ -114,6 +118,16 @@ def make_record(
     run = records.run(calculation, typed, unit=unit)
     return records.keep(
         run, part=part, user=user or make_user(), token=uuid4(), context=context or {}, at=clock.now()
+    )
+
+
+def make_plan(part: Part | None = None, *, user: User | None = None) -> CalculationRecord:
+    """The frozen plan of a bevel pair, 36 and 16 teeth, as if it had been kept just now."""
+    frozen = json.loads(FROZEN_PLAN.read_text(encoding="utf-8"))
+    if part is not None:
+        frozen["context"]["part"] = records.part_facts(part)
+    return CalculationRecord.objects.create(
+        **frozen, part=part, made_by=user or make_user(), made_at=clock.now(), token=uuid4()
     )
 
 

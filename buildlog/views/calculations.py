@@ -15,7 +15,7 @@ from buildlog import access, clock
 from buildlog.models import Build, DividingHead, Part
 from buildlog.offers import goes_on_to, offers_of
 from buildlog.views.pages import show
-from calc import record_views, registry, views
+from calc import record_views, registry, trials, views
 from calc.checks import checks_of
 from calc.forms import Offered
 from calc.measures import EntryError, parse_circles
@@ -95,6 +95,8 @@ def record_page(request: HttpRequest, pk: int) -> HttpResponse:
     # A part in the bin is shown and not worked on.
     address = "" if part and part.binned_at else _address(part, record.key)
     bench = _bench(request, address, record.key, part, with_tooling=False)
+    if address and trials.takes_trials(record):
+        bench = replace(bench, trial_address=reverse("record_trial", args=[pk]))
     if part is None:
         bench = replace(
             bench, put_address=reverse("record_to_part", args=[pk]), put_to=_put_to(request, record)

@@ -146,19 +146,18 @@ def _rounds(plan: Mapping[str, Any], shown: Shown) -> list[Say]:
     over, roll = shown.fine(plan["set_over_mm"]), roll_text(plan)
     full, trim = shown.depth(plan["depth_mm"]), shown.depth(_trim_mm(plan))
     short = shown.beside()
-    return [
+    first: Say = {
+        "strong": "1, the space:",
+        "text": f"table and blank on centre, depth {full} {short}".rstrip() + ".",
+    }
+    trims: list[Say] = [
         {
-            "strong": "1, the space:",
-            "text": f"table and blank on centre, depth {full} {short}".rstrip() + ".",
-        },
-        *(
-            {
-                "strong": f"{number}, {flank} flank: table {table} {over}, top of blank {top} {roll},",
-                "text": f"depth {trim} {short}".rstrip() + ".",
-            }
-            for number, flank, table, top in ((2, "left", "LEFT", "RIGHT"), (3, "right", "RIGHT", "LEFT"))
-        ),
+            "strong": f"{number}, {flank} flank: table {table} {over}, top of blank {top} {roll},",
+            "text": f"depth {trim} {short}".rstrip() + ".",
+        }
+        for number, flank, table, top in ((2, "left", "LEFT", "RIGHT"), (3, "right", "RIGHT", "LEFT"))
     ]
+    return [first, *trims]
 
 
 def _sizes(record: CalculationRecord, plan: Mapping[str, Any], shown: Shown) -> list[SizeWanted]:

@@ -41,6 +41,8 @@ def said(page: Page) -> Locator:
 
 
 def expect_no_sideways(page: Page) -> None:
-    page.wait_for_load_state()  # The style sheet has come by then.
+    page.wait_for_load_state()  # The style sheet has come by then,
+    while page.evaluate("document.readyState") != "complete":  # but not where the next page is half here.
+        page.wait_for_timeout(50)
     found = page.evaluate(SIDEWAYS)
     assert not found, f"{page.url}: {found}"

@@ -77,6 +77,7 @@ def make_world():
         head=owner.dividing_heads.first(),
         cutter=owner.gear_cutters.first(),
         own_record=factories.make_record(user=owner),
+        plan=factories.make_plan(part, user=owner),
     )
 
 

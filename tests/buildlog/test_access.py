@@ -36,6 +36,7 @@ from tests.factories import (
     make_head,
     make_log_entry,
     make_part,
+    make_plan,
     make_record,
 )
 from tests.stores_world import STORES_SAID, stores_world
@@ -74,6 +75,7 @@ def world(cast):
         head=make_head(cast.owner),
         cutter=make_cutter(cast.owner),
         own_record=make_record(user=cast.owner),
+        plan=make_plan(part, user=cast.owner),
         member=Membership.objects.get(build=build, user=cast.builder),
     )
 
@@ -116,6 +118,7 @@ SAID = {
     "shown": "0",
     "divisions": "84",
     "do": "keep",
+    "small": "3.3 mm",
     "ratio": "40",
     "circles": "49",
     "units": "inch",

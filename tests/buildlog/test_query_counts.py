@@ -48,6 +48,7 @@ from tests.factories import (
     make_mate,
     make_need,
     make_order,
+    make_plan,
     make_record,
     make_user,
 )
@@ -121,6 +122,7 @@ def engine(times: int) -> SimpleNamespace:
         head=owner.dividing_heads.first(),
         cutter=owner.gear_cutters.first(),
         own_record=make_record(user=owner),
+        plan=make_plan(part, user=owner),
         member=Membership.objects.filter(build=build, role=Role.BUILDER).first(),
     )
 

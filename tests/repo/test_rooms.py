@@ -11,6 +11,7 @@ from tests.repo.tree import ROOT, imports, parse, python_files, relative, run
 DOORS = (
     "calc.answers.card",  # what a kept sum says on a work card
     "calc.checks",  # the published values a sum is held to
+    "calc.trials",  # trial cuts beside a kept plan
     "calc.figures",
     "calc.forms",
     "calc.measures",
