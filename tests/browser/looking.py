@@ -89,9 +89,11 @@ FAINT = """() => {
 SIDEWAYS = """() => {
   const root = document.documentElement, found = [];
   if (root.scrollWidth <= root.clientWidth) return found;
+  const scrolls = (one) => ["auto", "scroll"].includes(getComputedStyle(one).overflowX);
+  const held = (one) => one && one !== document.body && (scrolls(one) || held(one.parentElement));
   for (const one of document.querySelectorAll("body *")) {
     const box = one.getBoundingClientRect();
-    if (box.width && box.right > root.clientWidth + 1)
+    if (box.width && box.right > root.clientWidth + 1 && !held(one.parentElement))
       found.push(`${one.outerHTML.split(">")[0]}> to ${Math.round(box.right)}`);
   }
   return found.length ? found.slice(0, 8) : [`the page is ${root.scrollWidth} wide`];
