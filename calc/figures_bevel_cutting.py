@@ -167,17 +167,17 @@ def rounds(
     addendum: float,
     words: Sequence[Sequence[str]],
 ) -> Drawing:
-    """How cutter and blank stand in each of the three rounds, seen along the feed from the small end.
+    """How cutter and blank stand in each round shown, seen along the feed from the small end.
 
     Parameters
     ----------
     cutter : sequence of points
         Right edge of the cutter from its corner up: across, and up from the pitch line. [mm]
-    stands : sequence of three
-        The rounds in their order.
+    stands : sequence
+        The rounds in their order: all three, or one alone.
     pitch_radius, pitch, addendum : float
         Of the small end on its developed back cone. [mm]
-    words : sequence of three pairs
+    words : sequence of pairs
         Under each round: what is done at the handles, and which flank it trims.
     """
     scale = _PANEL / (1.9 * pitch)
@@ -192,8 +192,9 @@ def rounds(
             Text(centre[0], bottom + 34 + 24 * row, text, "word" if row == 0 else "fig", size=SIZE)
             for row, text in enumerate(lines)
         ]
-    wide, bottom = 3 * _PANEL + 2 * _GAP, _TOP + high + deep
-    label = "Cutter and blank in each of the three rounds, seen along the feed from the small end"
+    wide, bottom = len(stands) * (_PANEL + _GAP) - _GAP, _TOP + high + deep
+    named = "each of the three rounds" if len(stands) > 1 else "one of the trimming rounds"
+    label = f"Cutter and blank in {named}, seen along the feed from the small end"
     return Drawing(label, 0, 0, wide, bottom + 34 + 24 * max(len(lines) for lines in words), tuple(strokes))
 
 

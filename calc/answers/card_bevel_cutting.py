@@ -17,6 +17,7 @@ from calc.answers.card_shapes import (
     Typed,
     angle_figure,
     case_of,
+    picture_of,
 )
 from calc.answers.card_shapes import share as empty_share
 from calc.answers.card_teeth import SPEED, cutter_range, unit_of
@@ -24,7 +25,7 @@ from calc.kernel.wording import decimal_text, fixed
 from calc.models import CalculationRecord
 from calc.sheets import (
     BigFigure,
-    PlatePicture,
+    Picture,
     Say,
     SizeWanted,
     Tally,
@@ -56,7 +57,7 @@ def share(record: CalculationRecord, typed: Typed) -> CardSum:
         "figures": _figures(record, plan, shown),
         "proof": _same_ways(),
         "notes": [*_rounds(plan, shown), *_notes(record, plan)],
-        "plate": _plate(record, plan),
+        "picture": _picture(record),
         "tally": _tally(teeth, plan),
         "stops": "end of a round",
         "sizes": _sizes(record, plan, shown),
@@ -102,16 +103,21 @@ def _figures(record: CalculationRecord, plan: Mapping[str, Any], shown: Shown) -
     ]  # fmt: skip
 
 
-def _plate(record: CalculationRecord, plan: Mapping[str, Any]) -> PlatePicture:
-    """The plate with the circle that indexes the gear and rolls it."""
-    circle = plan["index_circle"]
-    face = next((list(one) for one in record.inputs["circles"] if circle in one), [circle])
+def _picture(record: CalculationRecord) -> Picture | None:
+    """The second round as it was kept: which way cutter and blank go is what is gone wrong with most."""
+    kept = picture_of(record, "bevel-rounds")
+    if kept is None:
+        return None
+    figures = kept["figures"]
+    second = {
+        "stands": figures["stands"][1:2],
+        "words": [["2: trims the left flank", "table left, blank right"]],
+    }
     return {
-        "face": face,
-        "circle": circle,
-        "spaces": plan["index_holes"],
-        "turns": plan["index_turns"],
-        "sector_holes": plan["index_sector_holes"],
+        **kept,
+        "figures": {**figures, **second},
+        "strong": "Second round",
+        "text": "third: the mirror of it",
     }
 
 

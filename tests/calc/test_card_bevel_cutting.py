@@ -41,8 +41,11 @@ def test_card_when_the_best_plan_is_kept_then_index_tilt_cutter_and_blank_are_on
     assert figures(made)["Head tilted to"] == "66.04°"  # atan(36 / 16)
     assert figures(made)[f"Cutter No. {best['cutter_number']}, 12 DP, 20°, marked"]
     assert made["head"] == "40 : 1"
-    assert made["plate"]["circle"] == best["index_circle"]
-    assert made["plate"]["circle"] in made["plate"]["face"]
+    assert made["picture"]["figures"]["stands"] == [
+        next(one for one in record.context["answer"]["pictures"] if one["kind"] == "bevel-rounds")["figures"][
+            "stands"
+        ][1]
+    ]
     assert made["mate"] == {"teeth": 16, "centres": "90°", "label": "shafts"}
 
 
