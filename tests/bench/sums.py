@@ -104,7 +104,10 @@ def indexings(rounds: int) -> dict[str, float]:
 
 
 def every(rounds: int) -> dict[str, float]:
-    """Seconds for the kernel's part of every sum's own example; and for the loop."""
+    """Seconds for the kernel's part of every sum's own example; and for the loop.
+
+    Of `bevel-cutting` this is a step tried on a pair whose plan is kept; `bevel_pairs` times the plan.
+    """
     acts: dict[str, Callable[[], object]] = {"a loop of 10,000 additions": loop}
     for key, calculation in registry.catalogue().items():
         inputs = read_entries(calculation, dict(calculation.example)).inputs
