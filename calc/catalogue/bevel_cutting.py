@@ -1,9 +1,10 @@
 """What the cutting of a bevel pair asks for, what it hands back, and how it is spoken of."""
 
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from calc.calculation import Calculation, Input, Output
+from calc.calculation import Calculation, Input, Kind, Output
 from calc.catalogue.bevel_pair import teeth_entry
 from calc.catalogue.indexing import RATIO
 from calc.catalogue.spur_gear import DEPTH_SYSTEM, MODULE, PITCH, PRESSURE_ANGLE, pitch_words
@@ -30,102 +31,51 @@ def subject(inputs: dict[str, Any]) -> str:
 
 
 def _teeth(name: str, label: str, text: str) -> Input:
-    plain = teeth_entry(name, label, text)
+    low, high = (Fraction(limit) for limit in limits.TEETH)
+    return replace(teeth_entry(name, label, text), low=low, high=high, reason=limits.TEETH_REASON)
+
+
+def _folded(
+    name: str, label: str, text: str, kind: Kind, ends: tuple[Fraction | int, Fraction | int], reason: str
+) -> Input:
+    """An entry that few builders ever type."""
     return Input(
-        name=plain.name,
-        label=plain.label,
-        kind=plain.kind,
-        help=plain.help,
-        low=Fraction(limits.TEETH[0]),
-        high=Fraction(limits.TEETH[1]),
-        reason=limits.TEETH_REASON,
-    )
-
-
-def _cutter(name: str, label: str, text: str) -> Input:
-    return Input(
-        name=name,
-        label=label,
-        kind="count",
-        optional=True,
-        seldom=True,
-        help=text,
-        low=Fraction(limits.CUTTER[0]),
-        high=Fraction(limits.CUTTER[1]),
-        reason=limits.CUTTER_REASON,
-    )
-
-
-def _roll(name: str, label: str, text: str) -> Input:
-    return Input(
-        name=name,
-        label=label,
-        kind="number",
-        optional=True,
-        seldom=True,
-        help=text,
-        low=limits.ROLL_TURNS[0],
-        high=limits.ROLL_TURNS[1],
-        reason=limits.ROLL_REASON,
-    )
-
-
-def _length(name: str, label: str, text: str) -> Input:
-    is_trim = name.endswith("trim_shallower")
-    ends = limits.SHALLOWER_MM if is_trim else limits.SET_OVER_MM
-    return Input(
-        name=name,
-        label=label,
-        kind="length",
-        optional=True,
-        seldom=True,
-        help=text,
-        low=ends[0],
-        high=ends[1],
-        reason=limits.SHALLOWER_REASON if is_trim else limits.SET_OVER_REASON,
-    )
+        name=name, label=label, kind=kind, optional=True, seldom=True, help=text,
+        low=Fraction(ends[0]), high=Fraction(ends[1]), reason=reason,
+    )  # fmt: skip
 
 
 def _settings(prefix: str, who: str, done: str) -> tuple[Input, ...]:
     """The four settings of one member, tried or done."""
     return (
-        _cutter(f"{prefix}cutter", f"{who}: cutter {done}", "Number of the set of eight."),
-        _roll(f"{prefix}roll", f"{who}: roll {done}", "Turns of the crank each side of the centre: 16/39."),
-        _length(f"{prefix}set_over", f"{who}: set-over {done}", "Of the table, each side of the centre."),
-        _length(
-            f"{prefix}trim_shallower",
-            f"{who}: trims shallower by",
-            "How much less deep the two trimming rounds are than the first; empty is nought.",
+        _folded(
+            f"{prefix}cutter", f"{who}: cutter {done}", "Number of the set of eight.",
+            "count", limits.CUTTER, limits.CUTTER_REASON,
         ),
-    )
+        _folded(
+            f"{prefix}roll", f"{who}: roll {done}", "Turns of the crank each side of the centre: 16/39.",
+            "number", limits.ROLL_TURNS, limits.ROLL_REASON,
+        ),
+        _folded(
+            f"{prefix}set_over", f"{who}: set-over {done}", "Of the table, each side of the centre.",
+            "length", limits.SET_OVER_MM, limits.SET_OVER_REASON,
+        ),
+        _folded(
+            f"{prefix}trim_shallower", f"{who}: trims shallower by",
+            "How much less deep the two trimming rounds are than the first; empty is nought.",
+            "length", limits.SHALLOWER_MM, limits.SHALLOWER_REASON,
+        ),
+    )  # fmt: skip
 
 
 def _taper_pitch(like: Input, name: str, label: str) -> Input:
-    return Input(
-        name=name,
-        label=label,
-        kind=like.kind,
-        optional=True,
-        seldom=True,
-        help="Of a thin bevel cutter, at the large end: another method on another blank.",
-        low=like.low,
-        high=like.high,
-        reason=like.reason,
-    )
+    text = "Of a thin bevel cutter, at the large end: another method on another blank."
+    return replace(like, name=name, label=label, help=text, optional=True, seldom=True)
 
 
 def _thickness(name: str, label: str) -> Input:
-    return Input(
-        name=name,
-        label=label,
-        kind="length",
-        optional=True,
-        seldom=True,
-        help="Thickness of the bevel cutter, a dedendum of that end from its tip.",
-        low=THICK_MM[0],
-        high=THICK_MM[1],
-        reason=THICK_REASON,
-    )
+    text = "Thickness of the bevel cutter, a dedendum of that end from its tip."
+    return _folded(name, label, text, "length", THICK_MM, THICK_REASON)
 
 
 BEVEL_CUTTING = Calculation(
