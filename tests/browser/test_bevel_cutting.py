@@ -50,7 +50,7 @@ def test_bevel_gear_when_a_step_is_tried_and_kept_then_card_and_trial_go_by_it(
     expect_no_sideways(page)
     try_a_step(page)
     page.get_by_role("button", name="Keep on S-040").click()
-    expect(page.get_by_text("kept sum")).to_be_visible()
+    expect(page.get_by_role("link", name="PDF of the sum")).to_be_visible()
     record = CalculationRecord.objects.get()
     assert record.results["given"]["set_over_mm"] > record.results["best"]["set_over_mm"]
     assert record.part == wheel

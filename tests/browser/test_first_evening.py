@@ -111,6 +111,8 @@ def divide_and_keep(page):
     expect(page.locator("#answer")).to_contain_text("20 spaces in the 42 circle")
     expect_no_sideways(page)
     page.get_by_role("button", name="Keep on S-016").click()
+    # The heading is the same before and after: the sheet on paper is there only once it is kept.
+    expect(page.get_by_role("link", name="PDF of the sum")).to_be_visible()
     expect(page.get_by_role("heading", level=1, name="Indexing, 84 divisions")).to_be_visible()
     assert CalculationRecord.objects.get().part.key == "S-016"
 
