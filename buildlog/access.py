@@ -11,6 +11,9 @@ from buildlog.models import (
     Assembly,
     Build,
     Casting,
+    Characteristic,
+    Concession,
+    ConcessionMate,
     DividingHead,
     Drawing,
     GearCutter,
@@ -18,6 +21,7 @@ from buildlog.models import (
     Order,
     OrderLine,
     Part,
+    Reading,
     Role,
     StoresEvent,
     Supplier,
@@ -66,7 +70,8 @@ def assembly_to_write(user: Viewer, pk: int) -> Assembly:
 
 def part_to_read(user: Viewer, pk: int) -> Part:
     """The part with its build and needed number, if the user is a member; in the bin or not."""
-    return _of_build(Part.objects.select_related("build").with_needed(), user, pk)
+    found = Part.objects.select_related("build").with_needed().with_issue().with_asked()
+    return _of_build(found, user, pk)
 
 
 def part_to_write(user: Viewer, pk: int) -> Part:
@@ -136,6 +141,38 @@ def log_entry_to_read(user: Viewer, pk: int) -> LogEntry:
 def log_entry_to_write(user: Viewer, pk: int) -> LogEntry:
     """The entry, if the user may change its build."""
     return log_entry_to_read(user, pk)
+
+
+def characteristic_to_write(user: Viewer, pk: int) -> Characteristic:
+    """The characteristic with its part, if the user may change the build and the part is not in the bin."""
+    found = Characteristic.objects.select_related("part__build").filter(part__binned_at=None)
+    return get_object_or_404(found.filter(part__build__in=Build.objects.seen_by(user)), pk=pk)
+
+
+def reading_to_write(user: Viewer, pk: int) -> Reading:
+    """The reading with its part, if the user may change the build and the part is not in the bin."""
+    found = Reading.objects.select_related("characteristic__part__build")
+    mine = found.filter(characteristic__part__build__in=Build.objects.seen_by(user))
+    return get_object_or_404(mine.filter(characteristic__part__binned_at=None), pk=pk)
+
+
+def concession_to_read(user: Viewer, pk: int) -> Concession:
+    """The concession with its part, reading and build, if the user is a member."""
+    found = Concession.objects.select_related("build", "part", "reading__characteristic", "decided_by")
+    return _of_build(found, user, pk)
+
+
+def concession_to_write(user: Viewer, pk: int) -> Concession:
+    """The concession, if the user may change its build."""
+    return concession_to_read(user, pk)
+
+
+def telling_to_write(user: Viewer, pk: int) -> ConcessionMate:
+    """A mate that must be told of a concession, if the user may change the build."""
+    found = ConcessionMate.objects.select_related(
+        "mate", "concession__part", "concession__reading__characteristic"
+    )
+    return get_object_or_404(found.filter(concession__build__in=Build.objects.seen_by(user)), pk=pk)
 
 
 def record_to_read(user: Viewer, pk: int) -> CalculationRecord:

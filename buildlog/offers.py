@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from buildlog import offers_kept as kept_sums
+from buildlog import offers_made as made
 from buildlog import offers_part as said
 from buildlog.models import Part
 from buildlog.offers_kept import GEARS, KEYWAYS, NOMINALS, Kept, Offers, take
@@ -52,6 +53,7 @@ GIVERS: dict[str, tuple[Giver, ...]] = {
     "fit": (
         take("nominal", "inputs.shaft_diameter", *KEYWAYS),
         take("nominal", "inputs.nominal", "inch-fit", "shop-fit"),
+        made.measured,
         take("hole_measured", "inputs.bore_measured", *KEYWAYS),
         said.diameter_as("nominal"),
     ),

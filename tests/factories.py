@@ -11,12 +11,13 @@ from django.contrib.auth import get_user_model
 from django.contrib.auth.models import User
 
 from buildlog import clock
-from buildlog.actions import stores
+from buildlog.actions import made, stores
 from buildlog.models import (
     Assembly,
     Build,
     Casting,
     CastingNeed,
+    Characteristic,
     DividingHead,
     Drawing,
     GearCutter,
@@ -29,10 +30,12 @@ from buildlog.models import (
     Part,
     PartFirst,
     PartUse,
+    Reading,
     Role,
     SheetIssue,
     Supplier,
 )
+from buildlog.sizes_made import read_limit, read_nominal, read_reading
 from calc import records, registry
 from calc.models import CalculationRecord
 
@@ -226,3 +229,24 @@ def make_log_entry(build: Build | None = None, *, part: Part | None = None, **ch
         "written_at": clock.now(),
     } | changes
     return LogEntry.objects.create(build=build or (part.build if part else make_build()), part=part, **values)
+
+
+def make_characteristic(part: Part | None = None, **changes: Any) -> Characteristic:
+    """A size that a part is to have: 1.2500 in, half a thou over it allowed, unless changed."""
+    values: dict[str, Any] = {"name": "bore", "nominal": "1.2500 in", "upper": "+0.0005", "lower": "-0"}
+    values |= changes
+    nominal = read_nominal(values["nominal"], inches=True)
+    limits = {
+        f"{name}_exact": str(read_limit(values[name], nominal)) for name in ("upper", "lower") if values[name]
+    }
+    size = Characteristic(
+        part=part or make_part(), unit=nominal.unit, nominal_exact=str(nominal.base), **values, **limits
+    )
+    return made.add_characteristic(size, token=uuid4(), by=None)
+
+
+def make_reading(size: Characteristic, text: str, **changes: Any) -> Reading:
+    """A reading of today of the first piece."""
+    read = made.Read(read_reading(text, unit=size.unit, about=size.nominal_mm), changes.pop("instrument", ""))
+    values = {"piece": 1, "on": clock.today(), "note": "", "card": None, "token": uuid4(), "by": None}
+    return made.write_readings(size.part, {size.pk: read}, **(values | changes))[0]

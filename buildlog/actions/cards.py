@@ -9,8 +9,10 @@ from django.db.models import Max
 from django.utils import timezone
 
 from buildlog import clock
+from buildlog.actions.card_sizes import Asked, asked_sizes, suit_notes, with_suits
 from buildlog.actions.stages import Doer
 from buildlog.forms.cards import Said
+from buildlog.made import ToSuit, suits_of
 from buildlog.materials import hatch_name
 from buildlog.models import Build, Hand, Part, SheetIssue, WorkCard
 from calc import pdf
@@ -131,10 +133,10 @@ def _without(sheet: CardSheet, off: set[str]) -> CardSheet:
 
 
 def _of(without: Sequence[LeftOff]) -> str:
-    """The sums that have no room on a card in whole, "sums 35 and 36"; or the part's own leading size."""
+    """The sums that have no room on a card in whole, "sums 35 and 36"; or the sizes of the part itself."""
     numbers = sorted({one["of"] for one in without if one["of"]}, key=int)
     if not numbers:
-        return "the leading size"
+        return "the sizes asked for"
     return f"sum{'s' if len(numbers) > 1 else ''} {listed(numbers)}"
 
 
@@ -153,6 +155,7 @@ def half_of(part: Part) -> Side:
 def card_sheet(part: Part, said: Said, *, number: int, at: datetime, address: str) -> CardSheet:
     """Everything a card says, in the words it is printed with."""
     summed = sums_on_a_card(said["records"], _typed(said))
+    suits, asked = suits_of(part), asked_sizes(part)
     return {
         "paper": "A5" if said["paper"] == "A5" else "A4",
         "build": part.build.scale_text,
@@ -164,17 +167,17 @@ def card_sheet(part: Part, said: Said, *, number: int, at: datetime, address: st
         "card": f"Card {number}",
         "address": address,
         "return_line": "Note this number with the sizes",
-        "blocks": _blocks(part, said, summed),
+        "blocks": _blocks(part, said, summed, suits),
         "figures": summed["figures"] if summed else [],
         "proof": summed["proof"] if summed else None,
-        "notes": summed["notes"] if summed else [],
+        "notes": [*suit_notes(suits), *asked.lines, *(summed["notes"] if summed else [])],
         "plate": summed["plate"] if summed else None,
         "picture": summed["picture"] if summed else None,
         "tables": summed["tables"] if summed else [],
         "tally": summed["tally"] if summed else None,
         "blank_label": "Sketch, settings, working",
         "sizes_label": f"Wanted, {_units(summed)}",
-        "sizes": _sizes(part, summed),
+        "sizes": _sizes(part, summed, asked),
         "writes": _writes(is_divided=bool(summed and summed["tally"])),
         "foot": _foot(summed["stops"] if summed else ""),
         "caution": _caution(part, summed),
@@ -231,9 +234,9 @@ def _title(part: Part, said: Said, summed: CardSum | None, at: datetime) -> Card
 # ---- blocks ----------------------------------------------------------------------------------------------
 
 
-def _blocks(part: Part, said: Said, summed: CardSum | None) -> list[Block]:
+def _blocks(part: Part, said: Said, summed: CardSum | None, suits: Sequence[ToSuit]) -> list[Block]:
     """Six fields in the usual places; mates stand in place of the weight, which joins the metal."""
-    mates = _mates(part, summed)
+    mates = with_suits(_mates(part, summed), suits)
     weight: Block = {"label": "Weight", "strong": part.weight, "text": ""}
     is_cut = any(map(is_gear, said["records"]))
     has_keyway = any(kind_of(record) in ("keyway", "broaching") for record in said["records"])
@@ -304,9 +307,11 @@ def _head(records: Sequence[CalculationRecord], summed: CardSum | None) -> str:
     return ", ".join(filter(None, (name or "own head", summed["head"], where[:1].lower() + where[1:])))
 
 
-def _sizes(part: Part, summed: CardSum | None) -> list[SizeWanted]:
-    """What the sums want measured, and the part's leading size where they do not name it already."""
-    wanted, size = (summed["sizes"] if summed else []), part.size
+def _sizes(part: Part, summed: CardSum | None, asked: Asked) -> list[SizeWanted]:
+    """What the sums want measured, the part's characteristics, and its leading size where none names it."""
+    wanted, size = [*(summed["sizes"] if summed else []), *asked.sizes], part.size
+    if size and size.measure and size.measure.base in asked.named:
+        return wanted
     is_cut = bool(summed and summed["outside_mm"])
     if size is None or size.measure is None:
         # Of a gear it is the teeth or the pitch, which its own figures tell.

@@ -4,6 +4,7 @@ from django.contrib.auth.models import User
 from django.db import transaction
 
 from buildlog.actions.demo_files import BATCH, FOLDER, DemoError, day, evening, rows
+from buildlog.actions.demo_made import load_made
 from buildlog.actions.demo_records import load_records
 from buildlog.actions.demo_stores import load_stores, remove_stores
 from buildlog.actions.demo_sums import load_sums
@@ -48,6 +49,7 @@ def load_demo(owner: User) -> str:
     _load_progress(build, owner)
     load_stores(build, owner, listed_ago=listed_ago)
     load_records(build, owner)
+    load_made(build, owner)
     load_sums(build, owner)
     tooling = " Its dividing heads and gear cutters are among your tooling." if load_tooling(owner) else ""
     return (

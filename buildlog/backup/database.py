@@ -17,6 +17,8 @@ NOUNS = {
     "castings": "buildlog_casting",
     "drawings": "buildlog_drawing",
     "log entries": "buildlog_logentry",
+    "readings": "buildlog_reading",
+    "concessions": "buildlog_concession",
     "orders": "buildlog_order",
     "kept sums": "calc_calculationrecord",
     "work cards": "buildlog_workcard",

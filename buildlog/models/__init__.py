@@ -17,18 +17,31 @@ from buildlog.models.drawings import Drawing, SheetIssue
 from buildlog.models.history import HistoryLine
 from buildlog.models.lists import ListDraft
 from buildlog.models.log import LogEntry
+from buildlog.models.made import (
+    DECISIONS,
+    Characteristic,
+    Concession,
+    ConcessionMate,
+    Decision,
+    Reading,
+)
 from buildlog.models.parts import Hand, Kind, Part, PartQuerySet, PartUse, Stage
 from buildlog.models.stores import Happening, Order, OrderLine, StoresEvent, Supplier
 from buildlog.models.workshop import DividingHead, GearCutter, IndexPlate, Numbering
 
 __all__ = [
+    "DECISIONS",
     "Assembly",
     "Backup",
     "Build",
     "Casting",
     "CastingNeed",
     "CastingNumbers",
+    "Characteristic",
+    "Concession",
+    "ConcessionMate",
     "Currency",
+    "Decision",
     "DividingHead",
     "Drawing",
     "GearCutter",
@@ -49,6 +62,7 @@ __all__ = [
     "PartFirst",
     "PartQuerySet",
     "PartUse",
+    "Reading",
     "Role",
     "SheetIssue",
     "Stage",

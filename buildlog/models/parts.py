@@ -88,6 +88,19 @@ class PartQuerySet(models.QuerySet["Part"]):
         )
         return self.annotate(needed_sum=Coalesce(models.Subquery(total), 0))
 
+    def with_asked(self) -> "PartQuerySet":
+        """Each with how many characteristics are asked of it."""
+        of_part = self.model.objects.filter(pk=models.OuterRef("pk")).order_by()
+        total = of_part.annotate(total=models.Count("characteristics")).values("total")
+        return self.annotate(asked_count=models.Subquery(total))
+
+    def with_issue(self) -> "PartQuerySet":
+        """Each with the issue of its sheet that came last, as the register of drawings has it."""
+        issues = SheetIssue.objects.filter(
+            drawing__build=models.OuterRef("build"), drawing__number=models.OuterRef("sheet_number")
+        )
+        return self.annotate(issue_that_came_last=models.Subquery(issues.values("issue")[:1]))
+
 
 class Part(models.Model):
     """One thing to be made or bought; its key is number and hand."""
@@ -246,7 +259,10 @@ class Part(models.Model):
         return {name: value for name, value in facts.items() if value}
 
     def _issue_in_register(self) -> str:
-        """The issue of its sheet that came last, as the register of drawings has it."""
+        """The issue of its sheet that came last, from the query's annotation where it has one."""
+        if "issue_that_came_last" in self.__dict__:
+            last = self.__dict__["issue_that_came_last"]
+            return f"issue {last}" if last else ""
         issues = SheetIssue.objects.filter(drawing__build=self.build_id, drawing__number=self.sheet_number)
         found = issues.values_list("issue").first()
         return f"issue {found[0]}" if found else ""

@@ -1,21 +1,31 @@
 """Work cards: made, listed, printed."""
 
 from django.conf import settings
+from django.contrib import messages
+from django.db.models import Exists, OuterRef
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from buildlog import access
 from buildlog.actions.cards import half_of, make_card, without_room
 from buildlog.forms.cards import CardForm
+from buildlog.models import Build, Characteristic, Reading, WorkCard
 from buildlog.views.pages import show
 from calc import pdf
 
 
 @require_safe
 def card_list(request: HttpRequest, pk: int) -> HttpResponse:
-    """The cards of a build, the latest first."""
+    """The cards of a build, the latest first; with the number of one, on to where its sizes are typed."""
     build = access.build_to_read(request.user, pk)
+    number = request.GET.get("enter", "").strip()
+    if number:
+        card = _numbered(build, number)
+        if card:
+            return redirect(f"{reverse('part_made', args=[card.part_id])}?card={card.number}")
+        messages.error(request, f"No card {number[:9]} of this build is of a part that can be measured.")
     return show(
         request,
         "buildlog/card_list.html",
@@ -23,8 +33,20 @@ def card_list(request: HttpRequest, pk: int) -> HttpResponse:
         kind="List of work cards",
         build=build,
         nav="cards",
-        cards=build.cards.select_related("part", "made_by").prefetch_related("records")[:200],
+        cards=build.cards.select_related("part", "made_by")
+        .prefetch_related("records")
+        .annotate(
+            came_back=Exists(Reading.objects.filter(card=OuterRef("pk"))),
+            is_asked=Exists(Characteristic.objects.filter(part=OuterRef("part"))),
+        )[:200],
     )
+
+
+def _numbered(build: Build, text: str) -> WorkCard | None:
+    """The card of this number, where its part is not in the bin."""
+    if not (text.isascii() and text.isdigit() and len(text) < 10):
+        return None
+    return build.cards.filter(number=int(text), part__binned_at=None).first()
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

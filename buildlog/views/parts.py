@@ -6,7 +6,8 @@ from typing import Any
 
 from django.contrib import messages
 from django.db import IntegrityError, transaction
-from django.http import HttpRequest, HttpResponse
+from django.db.models import F
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.http import urlencode
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -15,7 +16,8 @@ from buildlog import access, clock
 from buildlog.actions import parts as part_actions
 from buildlog.actions import stages
 from buildlog.forms.parts import BaseUseFormSet, CountForm, PartForm, QuantityForm, UseFormSet
-from buildlog.models import Build, Casting, HistoryLine, Part, Stage
+from buildlog.made import made_of
+from buildlog.models import Build, Casting, HistoryLine, Part, PartUse, Stage, WorkCard
 from buildlog.views.pages import STAGE_MARKS, show
 from buildlog.waiting.facts import PartFact
 from buildlog.waiting.standing import Standing, standing_of
@@ -41,11 +43,13 @@ def _page(
     count_form: CountForm | None = None,
     quantity_form: tuple[int, QuantityForm] | None = None,
     ask_stage: Stage | None = None,
+    uses: list[PartUse] | None = None,
     status: int = 200,
 ) -> HttpResponse:
     history = list(part.history.select_related("by")[: HISTORY_LINES + 1])
-    uses = list(part.uses.select_related("assembly"))
+    uses = list(part.uses.select_related("assembly")) if uses is None else uses
     waiting = _waiting(standing_of(part.build), part)
+    made = made_of(part)
     return show(
         request,
         "buildlog/part_page.html",
@@ -56,7 +60,7 @@ def _page(
         marks=(
             *STAGE_MARKS,
             *(line.mark for line in waiting["waits"]),
-            *([] if waiting["waits"] else ["go"]),
+            *(made.marks if waiting["waits"] else ["go", *made.marks]),
         ),
         hatches={part.hatch} - {""},
         block=_block(part, history),
@@ -74,11 +78,12 @@ def _page(
         mates=part.mates,
         log=list(part.log.select_related("by")[:LOG_LINES]),
         sums=list(registry.catalogue().values()),
-        cards=list(part.cards.prefetch_related("records")),
+        cards=_cards(part),
         history=history[:HISTORY_LINES],
         history_more=len(history) > HISTORY_LINES,
         token=uuid.uuid4(),
         status=status,
+        made=made,
         **waiting,
     )
 
@@ -110,6 +115,17 @@ def _waiting(standing: Standing, part: Part) -> dict[str, Any]:
         "holds": _holds(standing, part),
         "own_casting": _own_casting(standing, part),
     }
+
+
+def _cards(part: Part) -> list[tuple[WorkCard, list[int]]]:
+    """The cards of the part, each with the numbers of the sums on it; in one query."""
+    rows = part.cards.defer("sheet").annotate(record=F("records"))
+    found: dict[int, tuple[WorkCard, list[int]]] = {}
+    for card in rows.order_by("-number", "-records__made_at", "-record"):
+        numbers = found.setdefault(card.pk, (card, []))[1]
+        if card.record is not None:
+            numbers.append(card.record)
+    return list(found.values())
 
 
 def _own_casting(standing: Standing, part: Part) -> Casting | None:
@@ -285,13 +301,16 @@ def part_quantity(request: HttpRequest, pk: int, use: int) -> HttpResponse:
 def part_split(request: HttpRequest, pk: int, use: int) -> HttpResponse:
     """Offer to make one record into left and right, and do it."""
     part = access.part_to_write(request.user, pk)
-    place = get_object_or_404(part.uses.select_related("assembly"), pk=use)
+    uses = list(part.uses.select_related("assembly"))
+    place = next((one for one in uses if one.pk == use), None)
+    if place is None:
+        raise Http404("The part is not used there.")
     form = QuantityForm(
         {"quantity": request.POST.get("split") or request.GET.get("split", "")}, build=part.build
     )
     if not form.is_valid() or not form.split:
-        return _page(request, part, quantity_form=(use, form), status=422)
-    refused = _why_no_split(part, part.uses.count())
+        return _page(request, part, quantity_form=(use, form), uses=uses, status=422)
+    refused = _why_no_split(part, len(uses))
     if request.method == "POST" and not refused:
         left, _ = part_actions.split_hands(part, form.split, place.assembly, by=request.user)
         messages.success(request, f"{part.number} is two records now, left and right.")

@@ -21,6 +21,7 @@ from tests import factories
 from tests.browser.looking import FAINT, GROUND, ON_PAPER, SIDEWAYS, SPOKEN
 from tests.browser.steps import DESK, make_marlpit, make_owner, part_of
 from tests.doors import OF_BUILD, OWN_PAGES, SIGNED_IN, address
+from tests.made_world import made_world
 from tests.stores_world import stores_world
 
 #: Each sum as it was kept once: its entries, and the unit they were typed in.
@@ -72,6 +73,7 @@ def make_world():
         card=card_of(record, operation="Op 50 Cut 84 teeth"),
         draft=keep_draft(build, owner, GOOD),
         **stores_world(build),
+        **made_world(build),
         entry=build.log.exclude(part=None).first(),
         drawing=build.drawings.get(number="13"),
         head=owner.dividing_heads.first(),

@@ -39,6 +39,7 @@ from tests.factories import (
     make_plan,
     make_record,
 )
+from tests.made_world import made_world
 from tests.stores_world import STORES_SAID, stores_world
 
 pytestmark = pytest.mark.django_db
@@ -70,6 +71,7 @@ def world(cast):
         card=card,
         draft=a_draft(cast),
         **stores_world(build),
+        **made_world(build),
         entry=make_log_entry(part=part, done=SECRET),
         drawing=make_drawing(build, "A", "B", number="12", title=SECRET),
         head=make_head(cast.owner),

@@ -42,6 +42,9 @@ COLUMNS = {
     "drawings": "sheet,title,place,note,issue,dated days ago,got days ago,changed",
     "log": "days ago,minutes,part,done,left off,next",
     "sums": "part,calculation,entries,days ago",
+    "characteristics": "part,characteristic,size,over,under,place",
+    "readings": "part,characteristic,reading,measured with,days ago,note",
+    "concessions": "concession,part,characteristic,days ago,decision,decided days ago,words,mates",
 }
 FILES = tuple(COLUMNS)
 #: made, in hand, waiting and all parts of each assembly, as the general arrangement's key has them.

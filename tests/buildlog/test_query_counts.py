@@ -18,6 +18,7 @@ from django.urls import reverse
 from buildlog import clock
 from buildlog.actions.cards import card_sheet
 from buildlog.actions.castings import register_castings
+from buildlog.actions.concessions import open_concession
 from buildlog.actions.demo import load_demo
 from buildlog.actions.stages import record_count
 from buildlog.actions.take_in_list import keep_draft
@@ -39,6 +40,7 @@ from tests.doors import ACTS, OF_BUILD, OWN_PAGES, SIGNED_IN, address
 from tests.factories import (
     make_build,
     make_casting_part,
+    make_characteristic,
     make_cutter,
     make_delivery,
     make_drawing,
@@ -49,9 +51,11 @@ from tests.factories import (
     make_need,
     make_order,
     make_plan,
+    make_reading,
     make_record,
     make_user,
 )
+from tests.made_world import made_world
 from tests.multiplied import multiply_things, numbered
 from tests.stores_world import STORES_SAID, stores_world
 
@@ -115,7 +119,7 @@ def engine(times: int) -> SimpleNamespace:
         record=record,
         card=card,
         draft=_draft(build, owner),
-        **_stores(build, times),
+        **_stores(build, times) | _made(build, part, times),
         entry=_log(build, part, times),
         drawing=_drawings(build, times),
         binned=build.parts.exclude(binned_at=None).first(),
@@ -144,6 +148,20 @@ def _stores(build, times) -> dict[str, object]:
         make_order((world["casting"], 1), number=f"O-8{place:02}", supplier=world["supplier"])
         make_casting_part(world["casting"], number=f"X-8{place:02}")
         make_delivery(world["order_line"], 2, good=1)
+    return world
+
+
+def _made(build, part, times) -> dict[str, object]:
+    """More that was measured, on a part of its own and on the one that is looked at, which mates with it."""
+    world = made_world(build, times)
+    make_mate(part, world["made_part"])
+    for place in range(2 * times):
+        size = make_characteristic(part, name=f"journal {place}")
+        open_concession(make_reading(size, "1.2530"), by=None)
+        make_reading(size, "1.2540")
+        open_concession(
+            make_reading(make_characteristic(world["made_part"], name=f"end {place}"), "1.2530"), by=None
+        )
     return world
 
 
