@@ -21,6 +21,7 @@ from buildlog.models import (
     Order,
     OrderLine,
     Part,
+    Photo,
     Reading,
     Role,
     StoresEvent,
@@ -173,6 +174,16 @@ def telling_to_write(user: Viewer, pk: int) -> ConcessionMate:
         "mate", "concession__part", "concession__reading__characteristic"
     )
     return get_object_or_404(found.filter(concession__build__in=Build.objects.seen_by(user)), pk=pk)
+
+
+def photo_to_read(user: Viewer, pk: int) -> Photo:
+    """The photo with its build and what it belongs to, if the user is a member; in the bin or not."""
+    return _of_build(Photo.objects.select_related("build", "part", "entry", "casting", "by"), user, pk)
+
+
+def photo_to_write(user: Viewer, pk: int) -> Photo:
+    """The photo, if the user may change its build."""
+    return photo_to_read(user, pk)
 
 
 def record_to_read(user: Viewer, pk: int) -> CalculationRecord:

@@ -1,4 +1,4 @@
-"""One box over the whole build: parts, castings, drawings, log, stores, orders, kept sums, cards."""
+"""One box over the whole build: parts, castings, drawings, log, photos, stores, orders, kept sums, cards."""
 
 import re
 from collections.abc import Callable, Sequence
@@ -9,7 +9,7 @@ from fractions import Fraction
 from django.db.models import Model, Q, QuerySet
 from django.urls import reverse
 
-from buildlog.models import Build, Casting, Drawing, LogEntry, Order, Part, StoresEvent, WorkCard
+from buildlog.models import Build, Casting, Drawing, LogEntry, Order, Part, Photo, StoresEvent, WorkCard
 from buildlog.models.parts import fold
 from buildlog.queries import find_parts
 from calc.measures import EntryError, parse_size
@@ -50,6 +50,7 @@ def find(build: Build, text: str) -> list[Group]:
         _group("Castings", _castings(build, text), _casting_line),
         _group("Drawings", _drawings(build, text), _drawing_line),
         _group("Log", _log(build, text), _log_line),
+        _group("Photos", _photos(build, text), _photo_line),
         _group("Goods and chasing", _events(build, text), _event_line),
         _group("Orders", _orders(build, text), _order_line),
         _group("Kept sums", _sums(build, text), _sum_line),
@@ -157,6 +158,16 @@ def _log(build: Build, text: str) -> "QuerySet[LogEntry]":
 def _log_line(entry: LogEntry) -> Line:
     said = next((text for text in (entry.done, entry.left_off, entry.next) if text), "")
     return Line(entry.part.key if entry.part else "log", said[:160], entry.get_absolute_url(), entry.on)
+
+
+def _photos(build: Build, text: str) -> "QuerySet[Photo]":
+    held = _held(("search_text",), text, build.units)
+    return Photo.objects.live().filter(held, build=build).select_related("part").latest_first()
+
+
+def _photo_line(photo: Photo) -> Line:
+    said = photo.caption[:160]
+    return Line(photo.part.key if photo.part else "photo", said, photo.get_absolute_url(), photo.taken_on)
 
 
 def _events(build: Build, text: str) -> "QuerySet[StoresEvent]":

@@ -134,6 +134,12 @@ STATIC_ROOT = DATA_FOLDER / "static"
 MEDIA_ROOT = DATA_FOLDER / "files"
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    # What a builder brought, byte for byte, which is backed up; and what was made from it to be shown.
+    "originals": {"BACKEND": "buildlog.storage.WholeFileStorage", "OPTIONS": {"location": MEDIA_ROOT}},
+    "previews": {
+        "BACKEND": "buildlog.storage.WholeFileStorage",
+        "OPTIONS": {"location": DATA_FOLDER / "previews"},
+    },
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
 }
 

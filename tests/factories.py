@@ -12,6 +12,7 @@ from django.contrib.auth.models import User
 
 from buildlog import clock
 from buildlog.actions import made, stores
+from buildlog.actions.photos import About, bring_in
 from buildlog.models import (
     Assembly,
     Build,
@@ -30,6 +31,7 @@ from buildlog.models import (
     Part,
     PartFirst,
     PartUse,
+    Photo,
     Reading,
     Role,
     SheetIssue,
@@ -38,6 +40,7 @@ from buildlog.models import (
 from buildlog.sizes_made import read_limit, read_nominal, read_reading
 from calc import records, registry
 from calc.models import CalculationRecord
+from tests.picture_files import picture, upload
 
 _serial = count(1)
 
@@ -250,3 +253,15 @@ def make_reading(size: Characteristic, text: str, **changes: Any) -> Reading:
     read = made.Read(read_reading(text, unit=size.unit, about=size.nominal_mm), changes.pop("instrument", ""))
     values = {"piece": 1, "on": clock.today(), "note": "", "card": None, "token": uuid4(), "by": None}
     return made.write_readings(size.part, {size.pk: read}, **(values | changes))[0]
+
+
+def make_photo(build: Build | None = None, *, part: Part | None = None, **changes: Any) -> Photo:
+    """A photo with a file of its own, brought in today; `content` and `name` may be the file's."""
+    build = build or (part.build if part else make_build())
+    file = upload(changes.pop("content", None) or picture(), changes.pop("name", "IMG_0001.jpg"))
+    photo = bring_in(build, file, About(part=part), by=None, token=uuid4()).photo
+    assert photo is not None
+    for name, value in changes.items():
+        setattr(photo, name, value)
+    photo.save()
+    return photo

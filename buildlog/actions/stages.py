@@ -111,9 +111,10 @@ def needed_changed(part: Part, before: int, by: Doer) -> None:
     _note(part, text, by=by)
 
 
-def note_history(part: Part, text: str, *, by: Doer) -> None:
-    """Write one line in a part's history."""
-    _note(part, text, by=by, save=False)
+def note_history(part: Part, text: str, *, by: Doer, token: UUID | None = None) -> None:
+    """Write one line in a part's history; one that bears the same token is not written again."""
+    if not _done_before(token):
+        _note(part, text, by=by, token=token, save=False)
 
 
 def _locked(part: Part) -> Part:

@@ -19,6 +19,7 @@ NOUNS = {
     "log entries": "buildlog_logentry",
     "readings": "buildlog_reading",
     "concessions": "buildlog_concession",
+    "photos": "buildlog_photo",
     "orders": "buildlog_order",
     "kept sums": "calc_calculationrecord",
     "work cards": "buildlog_workcard",

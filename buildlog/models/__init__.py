@@ -26,6 +26,7 @@ from buildlog.models.made import (
     Reading,
 )
 from buildlog.models.parts import Hand, Kind, Part, PartQuerySet, PartUse, Stage
+from buildlog.models.photos import DatedBy, Photo, PhotoKind, PhotoQuerySet
 from buildlog.models.stores import Happening, Order, OrderLine, StoresEvent, Supplier
 from buildlog.models.workshop import DividingHead, GearCutter, IndexPlate, Numbering
 
@@ -41,6 +42,7 @@ __all__ = [
     "Concession",
     "ConcessionMate",
     "Currency",
+    "DatedBy",
     "Decision",
     "DividingHead",
     "Drawing",
@@ -62,6 +64,9 @@ __all__ = [
     "PartFirst",
     "PartQuerySet",
     "PartUse",
+    "Photo",
+    "PhotoKind",
+    "PhotoQuerySet",
     "Reading",
     "Role",
     "SheetIssue",

@@ -13,10 +13,12 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from buildlog import access, clock
 from buildlog.actions import stores as stores_actions
+from buildlog.actions.photos import About
 from buildlog.forms.castings import AllotForm, CastingForm, FindCastingForm, FoundBadForm, way_key
 from buildlog.forms.orders import ChaseForm
 from buildlog.models import Build, Casting, OrderLine
 from buildlog.views.pages import show
+from buildlog.views.photos import photos_of
 from buildlog.waiting import register
 from buildlog.waiting.facts import PartFact, facts_of
 from buildlog.waiting.standing import Standing, standing_of
@@ -76,6 +78,7 @@ def _page(
     claims = register.claims_of(standing, casting.pk)
     bought = register.buy_lines(standing, casting.pk)
     events = casting.events.select_related("by", "undone_by", "part", "line__order").order_by("on", "pk")
+    photos = photos_of(casting.photos.all(), casting.build, About(casting=casting), "casting")
     late = {"late" if one.overdue else "wait" for one in bought if one.count.owed}
     done = {"ok" for one in claims if one.got >= one.wanted} | {"ok" for one in bought if not one.count.owed}
     return show(
@@ -85,7 +88,7 @@ def _page(
         kind="Casting record",
         build=casting.build,
         nav="stores",
-        marks=sorted(({line.stands.mark} | late | done) - {""}),
+        marks=sorted(({line.stands.mark} | late | done | photos["photo_marks"]) - {""}),
         hatches={casting.hatch} - {""},
         block={"number": casting.number, "title": casting.name or "—", "units": "counts"},
         casting=casting,
@@ -98,7 +101,9 @@ def _page(
         bad_form=bad_form or _bad_form(casting, standing),
         bad_open=bad_form is not None,
         events=[(event, told(event)) for event in events],
+        can_add=True,
         status=status,
+        **photos,
     )
 
 

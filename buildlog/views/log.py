@@ -17,11 +17,13 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from buildlog import access, clock
 from buildlog.actions.log import change_entry, part_named, write_entry
+from buildlog.actions.photos import About
 from buildlog.forms.log import LogForm, LogListForm
 from buildlog.log_words import day_said, minutes_said
 from buildlog.models import Build, LogEntry, Part, Stage
 from buildlog.models.parts import fold
 from buildlog.views.pages import show
+from buildlog.views.photos import photos_of
 from buildlog.where import divided, with_sum
 from calc.views import picture
 
@@ -187,6 +189,8 @@ def log_entry(request: HttpRequest, pk: int) -> HttpResponse:
     access.log_entry_to_read(request.user, pk)
     entry = with_sum(LogEntry.objects.select_related("build", "part", "by")).get(pk=pk)
     checked = divided(entry)
+    photos = photos_of(entry.photos.all(), entry.build, _about_photos(entry), "entry")
+    agreed = ["ok" if checked.finding.agrees else "no"] if checked else []
     written_on = timezone.localdate(entry.written_at)
     return show(
         request,
@@ -195,7 +199,7 @@ def log_entry(request: HttpRequest, pk: int) -> HttpResponse:
         kind="Log of the workshop",
         build=entry.build,
         nav="log",
-        marks=("ok",) if checked and checked.finding.agrees else ("no",) if checked else (),
+        marks=[*agreed, *photos["photo_marks"]],
         block={"date": entry.on, "by": entry.by.get_username() if entry.by else "—"},
         entry=entry,
         day=day_said(entry.on, clock.today()),
@@ -203,4 +207,11 @@ def log_entry(request: HttpRequest, pk: int) -> HttpResponse:
         written_later=written_on if written_on != entry.on else None,
         checked=checked,
         plate=picture(checked.plate) if checked else None,
+        can_add=True,
+        **photos,
     )
+
+
+def _about_photos(entry: LogEntry) -> About:
+    """Photos that are brought in at an entry are of its part too; not of one in the bin, which has no key."""
+    return About(entry=entry, part=entry.part if entry.part and not entry.part.binned_at else None)

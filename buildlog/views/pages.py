@@ -24,6 +24,7 @@ MARKS = {
     "late": ("Overdue", "is-stop"),
     "ok": ("Agrees, done", "is-done"),
     "no": ("Wrong", "is-stop"),
+    "shut": ("Before closing up", ""),
 }
 LAST_BUILD = "build"
 STAGE_MARKS = ("st0", "st1", "st2", "st3", "st4", "st5")

@@ -1,33 +1,25 @@
 """One part: its page, its entries, its stage and counts, its place in the bin."""
 
 import uuid
-from collections.abc import Sequence
 from typing import Any
 
 from django.contrib import messages
 from django.db import IntegrityError, transaction
-from django.db.models import F
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.http import urlencode
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from buildlog import access, clock
+from buildlog import access
 from buildlog.actions import parts as part_actions
 from buildlog.actions import stages
 from buildlog.forms.parts import BaseUseFormSet, CountForm, PartForm, QuantityForm, UseFormSet
-from buildlog.made import made_of
-from buildlog.models import Build, Casting, HistoryLine, Part, PartUse, Stage, WorkCard
-from buildlog.views.pages import STAGE_MARKS, show
-from buildlog.waiting.facts import PartFact
-from buildlog.waiting.standing import Standing, standing_of
-from buildlog.waiting.words import lines_of
-from calc import records, registry
+from buildlog.models import Build, Part, PartUse, Stage
+from buildlog.views.pages import show
+from buildlog.views.part_record import part_record
 from calc.measures import EntryError, parse_size
-from calc.models import CalculationRecord
 
-HISTORY_LINES = 12
-LOG_LINES = 3
+BINNED_PHOTOS = 60
 
 
 @require_safe
@@ -46,10 +38,6 @@ def _page(
     uses: list[PartUse] | None = None,
     status: int = 200,
 ) -> HttpResponse:
-    history = list(part.history.select_related("by")[: HISTORY_LINES + 1])
-    uses = list(part.uses.select_related("assembly")) if uses is None else uses
-    waiting = _waiting(standing_of(part.build), part)
-    made = made_of(part)
     return show(
         request,
         "buildlog/part_page.html",
@@ -57,93 +45,16 @@ def _page(
         kind="Part record",
         build=part.build,
         nav="parts",
-        marks=(
-            *STAGE_MARKS,
-            *(line.mark for line in waiting["waits"]),
-            *(made.marks if waiting["waits"] else ["go", *made.marks]),
-        ),
         hatches={part.hatch} - {""},
-        block=_block(part, history),
         part=part,
-        uses=uses,
-        home=uses[0].assembly if uses else None,
-        twin=stages.twin_of(part),
-        stages=_stage_row(part),
-        proposes=part.is_complete and not part.stage_mark.is_made,
         ask_stage=ask_stage,
         count_form=count_form or CountForm(),
         quantity_use=quantity_form[0] if quantity_form else None,
         quantity_form=quantity_form[1] if quantity_form else None,
-        kept=_kept(part),
-        mates=part.mates,
-        log=list(part.log.select_related("by")[:LOG_LINES]),
-        sums=list(registry.catalogue().values()),
-        cards=_cards(part),
-        history=history[:HISTORY_LINES],
-        history_more=len(history) > HISTORY_LINES,
         token=uuid.uuid4(),
         status=status,
-        made=made,
-        **waiting,
+        **part_record(part, uses),
     )
-
-
-def _block(part: Part, history: Sequence[HistoryLine]) -> dict[str, Any]:
-    """The fields of the title block that the part decides."""
-    return {
-        "number": part.key,
-        "title": part.name,
-        "sheet": part.sheet or "—",
-        "units": "as typed",
-        "date": part.stage_at or (history[-1].at if history else clock.today()),
-    }
-
-
-def _kept(part: Part) -> list[tuple[CalculationRecord, list[str]]]:
-    """The sums kept on the part, each with why it is stale."""
-    kept = list(part.records.all())
-    if not kept:
-        return []
-    stale = records.stale_of(kept, records.part_facts(part), among=kept)
-    return [(record, stale[record.pk]) for record in kept]
-
-
-def _waiting(standing: Standing, part: Part) -> dict[str, Any]:
-    """What the part waits for, what waits for it, and the casting it is made of."""
-    return {
-        "waits": lines_of(standing, part.pk),
-        "holds": _holds(standing, part),
-        "own_casting": _own_casting(standing, part),
-    }
-
-
-def _cards(part: Part) -> list[tuple[WorkCard, list[int]]]:
-    """The cards of the part, each with the numbers of the sums on it; in one query."""
-    rows = part.cards.defer("sheet").annotate(record=F("records"))
-    found: dict[int, tuple[WorkCard, list[int]]] = {}
-    for card in rows.order_by("-number", "-records__made_at", "-record"):
-        numbers = found.setdefault(card.pk, (card, []))[1]
-        if card.record is not None:
-            numbers.append(card.record)
-    return list(found.values())
-
-
-def _own_casting(standing: Standing, part: Part) -> Casting | None:
-    fact = standing.parts.get(part.pk)
-    return standing.castings[fact.casting] if fact and fact.casting else None
-
-
-def _holds(standing: Standing, part: Part) -> list[PartFact]:
-    """The parts that cannot go on before this one is made."""
-    after = [one for one, first in standing.facts.firsts if first == part.pk]
-    return [
-        standing.parts[pk] for pk in after if not part.stage_mark.is_made and not standing.parts[pk].is_made
-    ]
-
-
-def _stage_row(part: Part) -> list[dict[str, Any]]:
-    at = part.stage_mark.place
-    return [{"stage": stage, "is_now": stage.place == at, "is_past": stage.place < at} for stage in Stage]
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -379,8 +290,10 @@ def part_history(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_safe
 def bin_page(request: HttpRequest, pk: int) -> HttpResponse:
-    """The parts that were put in the bin."""
+    """The parts and the photos that were put in the bin."""
     build = access.build_to_read(request.user, pk)
+    binned = build.photos.exclude(binned_at=None).select_related("part").order_by("-binned_at")
+    photos = list(binned[: BINNED_PHOTOS + 1])
     return show(
         request,
         "buildlog/bin_page.html",
@@ -389,6 +302,8 @@ def bin_page(request: HttpRequest, pk: int) -> HttpResponse:
         build=build,
         nav="parts",
         parts=build.parts.exclude(binned_at=None).select_related("build").order_by("-binned_at"),
+        photos=photos[:BINNED_PHOTOS],
+        photos_more=len(photos) > BINNED_PHOTOS,
     )
 
 

@@ -31,7 +31,8 @@ HEIGHT = 900
 #: Addresses that answer with a file or with part of a page.
 NO_PAGES = {
     "record_pdf", "record_json", "record_text", "sum_text", "part_sum_text", "card_pdf", "list_csv",
-    "list_xlsx", "list_pdf", "list_sample", "size_echo", "part_echo",
+    "list_xlsx", "list_pdf", "list_sample", "size_echo", "part_echo", "photo_small",
+    "photo_large", "photo_original",
 }  # fmt: skip
 NOWHERE = "/nowhere/"
 #: A name with nowhere to break, such as an address somebody has pasted in.
@@ -53,6 +54,8 @@ ASKED = {
     "casting_list": ["?show=waited", "?find=nothing+like+it"],
     "log_list": ["?part=S-016", f"?part={LONG[:40]}", "?find=nothing+like+it"],
     "log_new": ["?part=S-016"],
+    "photo_list": ["?part=S-016&closing=on", f"?part={LONG[:40]}", "?find=nothing+like+it"],
+    "photo_new": ["?part=S-016"],
 }
 SCHEDULE = "?divisions=84&ratio=40&circle=42&turns=0&holes=20"
 
@@ -75,6 +78,7 @@ def make_world():
         **stores_world(build),
         **made_world(build),
         entry=build.log.exclude(part=None).first(),
+        photo=factories.make_photo(part=part, caption=LONG, before_closing_up=True),
         drawing=build.drawings.get(number="13"),
         head=owner.dividing_heads.first(),
         cutter=owner.gear_cutters.first(),
@@ -162,8 +166,8 @@ def all_pages(world):
     }
     empty = factories.make_build(world.owner, name="Second engine")
     for name in (
-        "build_page", "engine", "part_list", "card_list", "bin_page", "list_in", "log_list", "drawing_list",
-        "stores", "casting_list", "order_list", "order_new", "delivery_new", "judge",
+        "build_page", "engine", "part_list", "card_list", "bin_page", "list_in", "log_list", "photo_list",
+        "drawing_list", "stores", "casting_list", "order_list", "order_new", "delivery_new", "judge",
     ):  # fmt: skip
         pages[f"{name}, empty"] = reverse(name, args=[empty.pk])
     long, twin = long_part(world.build), part_of(world.build, "H-021", "L")

@@ -36,6 +36,7 @@ from tests.factories import (
     make_head,
     make_log_entry,
     make_part,
+    make_photo,
     make_plan,
     make_record,
 )
@@ -73,6 +74,8 @@ def world(cast):
         **stores_world(build),
         **made_world(build),
         entry=make_log_entry(part=part, done=SECRET),
+        photo=make_photo(part=part, caption=SECRET),
+        binned_photo=make_photo(build, binned_at=clock.now()),
         drawing=make_drawing(build, "A", "B", number="12", title=SECRET),
         head=make_head(cast.owner),
         cutter=make_cutter(cast.owner),

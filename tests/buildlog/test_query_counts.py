@@ -32,6 +32,7 @@ from buildlog.models import (
     Membership,
     Part,
     PartUse,
+    Photo,
     Role,
     Stage,
     WorkCard,
@@ -50,6 +51,7 @@ from tests.factories import (
     make_mate,
     make_need,
     make_order,
+    make_photo,
     make_plan,
     make_reading,
     make_record,
@@ -83,6 +85,9 @@ ASKED = {
     "order_new": ["?wanted=all", "?casting=K-990"],
     "log_list": ["?find=57T", "?part=S-016", "?part=S-016&page=2", "?part=nothing"],
     "log_new": ["?part=S-016"],
+    "photo_list": ["?part=S-016", "?find=57T&closing=on", "?page=2", "?part=nothing"],
+    "photo_new": ["?part=S-016"],
+    "photo_page": ["?part=S-016&closing=on"],
     "part_echo": ["?part=S-016", "?part=H-021"],
 }
 
@@ -96,11 +101,7 @@ def engine(times: int) -> SimpleNamespace:
     _multiply(build, times)
     register_castings(build)
     multiply_things(build, build, range(1, times))
-    for _ in range(2 * times):
-        Membership.objects.create(build=build, user=make_user(), role=Role.BUILDER)
-    for _ in range(times):
-        make_head(owner, is_usual=False)
-        make_cutter(owner)
+    _crowd_of_people(build, owner, times)
     part, plain = build.parts.get(number="S-016"), build.parts.get(number="S-017", hand="")
     _use_everywhere(build, part, times)
     _crowd(build, part, plain, times)
@@ -121,6 +122,7 @@ def engine(times: int) -> SimpleNamespace:
         draft=_draft(build, owner),
         **_stores(build, times) | _made(build, part, times),
         entry=_log(build, part, times),
+        **_photos(build, part, times),
         drawing=_drawings(build, times),
         binned=build.parts.exclude(binned_at=None).first(),
         head=owner.dividing_heads.first(),
@@ -129,6 +131,14 @@ def engine(times: int) -> SimpleNamespace:
         plan=make_plan(part, user=owner),
         member=Membership.objects.filter(build=build, role=Role.BUILDER).first(),
     )
+
+
+def _crowd_of_people(build, owner, times) -> None:
+    for _ in range(2 * times):
+        Membership.objects.create(build=build, user=make_user(), role=Role.BUILDER)
+    for _ in range(times):
+        make_head(owner, is_usual=False)
+        make_cutter(owner)
 
 
 def _crowd(build, part, plain, times) -> None:
@@ -242,6 +252,25 @@ def _log(build, part, times) -> LogEntry:
         entry.derive()
     LogEntry.objects.bulk_create(entries, batch_size=500)
     return build.log.filter(part=part).first()
+
+
+def _photos(build, part, times) -> dict[str, object]:
+    """So many photos of the part, its entry and a casting, 200 in the larger build, and some in the bin."""
+    photo, entry = make_photo(part=part), build.log.filter(part=part).first()
+    casting = build.castings.get(number="K-990")
+    taken = clock.today() - timedelta(days=1)
+    photos = [
+        Photo(
+            build=build, part=part, entry=entry, casting=casting, sha256=f"{place:064}", kind="jpeg", size=1,
+            width=4, height=3, taken_on=taken - timedelta(days=place // 9), at=clock.now(), caption="57 T",
+            before_closing_up=not place % 3, binned_at=clock.now() if not place % 5 else None,
+        )
+        for place in range(20 * times)
+    ]  # fmt: skip
+    for one in photos:
+        one.derive()
+    Photo.objects.bulk_create(photos)
+    return {"photo": photo, "binned_photo": build.photos.exclude(binned_at=None).first()}
 
 
 def _drawings(build, times) -> Drawing:
