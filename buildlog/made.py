@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from datetime import date
 
 from django.db.models import Exists, OuterRef, Q, Subquery
 
@@ -30,6 +31,12 @@ class ToSuit:
     telling: int  # the number of the telling, by which it is taken note of
     concession: Concession
     reading: Reading
+    told_on: date | None = None
+
+    @property
+    def is_noted(self) -> bool:
+        """Whether somebody took note of it, and nothing was measured since."""
+        return self.told_on is not None and self.reading.on <= self.told_on
 
     @property
     def words(self) -> str:
@@ -50,7 +57,7 @@ class Made:
         """The marks that it is shown with."""
         own = [mark for column in self.columns for mark in column.marks]
         decided = ["wait" if one.is_open else "ok" for one in self.concessions]
-        return [*own, *decided, *(["care"] if self.suits else [])]
+        return [*own, *decided, *(["ok" if one.is_noted else "care" for one in self.suits])]
 
 
 def made_of(part: Part) -> Made:
@@ -79,20 +86,23 @@ def columns_of(part: Part) -> list[Column]:
 
 
 def suits_of(part: Part) -> list[ToSuit]:
-    """The departures of mates that nobody has taken note of yet, each with the size as it is now.
+    """The departures of mates, taken note of or not, each with the size as it is now.
 
-    A mate that has come into its limits since, or that is not used after all, asks for nothing.
+    They stand as long as the departure does: who took note in May still has to turn to the figure in
+    October. A mate that has come into its limits since, or that is not used after all, asks for nothing.
     """
     return _suits(list(_readings(part, own=False)))
 
 
 def _readings(part: Part, *, own: bool = True) -> "Iterable[Reading]":
     """The readings of what the part is to suit, each with its telling, and its own where they are wanted."""
-    tellings = ConcessionMate.objects.filter(mate=part, told_on=None, concession__part__binned_at=None)
+    tellings = ConcessionMate.objects.filter(mate=part, concession__part__binned_at=None)
     departed = tellings.filter(concession__reading__characteristic=OuterRef("characteristic"))
-    telling = tellings.filter(concession__reading=OuterRef("pk")).values("pk")[:1]
+    telling = tellings.filter(concession__reading=OuterRef("pk"))
     wanted = Q(Exists(departed)) | Q(characteristic__part=part) if own else Q(Exists(departed))
-    found = Reading.objects.filter(wanted).annotate(telling=Subquery(telling))
+    found = Reading.objects.filter(wanted).annotate(
+        telling=Subquery(telling.values("pk")[:1]), told_on=Subquery(telling.values("told_on")[:1])
+    )
     return found.select_related("characteristic__part", "concession", "by")
 
 
@@ -126,7 +136,7 @@ def _suits(readings: Iterable[Reading]) -> list[ToSuit]:
         reading = now.get((one.characteristic_id, one.piece))
         if reading and reading.judged.is_in is not True:
             one.concession.part = one.characteristic.part
-            found.append(ToSuit(telling, one.concession, reading))
+            found.append(ToSuit(telling, one.concession, reading, getattr(one, "told_on", None)))
     return found
 
 

@@ -177,13 +177,14 @@ def test_concession_when_a_mate_is_not_concerned_then_it_is_not_told(site, build
 # ---- told ------------------------------------------------------------------------------------------------
 
 
-def test_mate_when_told_then_by_whom_and_when_and_no_more_is_asked_of_it(site, cast, concession, shaft):
+def test_mate_when_told_then_by_whom_and_when_and_the_figure_stays(site, cast, concession, shaft):
     telling = concession.mates.get()
     page = site.post(reverse("mate_told", args=[telling.pk]), {"from": "mate"}, follow=True)
     telling.refresh_from_db()
     assert (telling.told_on, telling.told_by) == (date(2025, 5, 3), cast.owner)
     assert "S-003 has been told of C-009" in words(page)
-    assert suits_of(shaft) == []
+    assert [(suit.words, suit.is_noted) for suit in suits_of(shaft)] == [(SUIT, True)]
+    assert "taken note of on 3 May 2025" in words(page)
     assert "told 3 May 2025 by owner" in line_of(site.get(concession.get_absolute_url()), "S-003")
     assert shaft.history.first().text == f"Told of C-009 on S-008-L: {SUIT}"
 
@@ -255,10 +256,18 @@ def test_card_of_the_mate_when_printed_then_the_figure_with_its_concession_as_th
     assert "1.2500 in +0.0005 / -0 as drawn" in text
 
 
-def test_card_of_the_mate_when_it_was_told_then_as_any_other(site, concession, shaft):
+def test_card_of_the_mate_when_it_was_told_then_it_still_has_the_figure_to_make_to(site, concession, shaft):
     tell_mate(concession.mates.get(), by=None)
     fill_in(site, reverse("card_new", args=[shaft.pk]), paper="A4")
-    assert "make to suit" not in str(shaft.cards.get().sheet)
+    assert SUIT in str(shaft.cards.get().sheet)
+
+
+def test_mate_when_measured_again_after_it_was_told_then_it_is_news_again(concession, shaft, bore):
+    tell_mate(concession.mates.get(), by=None)
+    make_reading(bore, "1.2534", on=date(2025, 5, 4))
+    assert [(suit.words, suit.is_noted) for suit in suits_of(shaft)] == [
+        ("make to suit 1.2534 measured 4 May", False)
+    ]
 
 
 def test_list_then_what_is_open_first_and_how_many_are_to_tell(site, build, concession, bush, shaft):
