@@ -11,6 +11,7 @@ from buildlog.models import (
     Assembly,
     Build,
     Casting,
+    Change,
     Characteristic,
     Concession,
     ConcessionMate,
@@ -142,6 +143,18 @@ def log_entry_to_read(user: Viewer, pk: int) -> LogEntry:
 def log_entry_to_write(user: Viewer, pk: int) -> LogEntry:
     """The entry, if the user may change its build."""
     return log_entry_to_read(user, pk)
+
+
+def change_to_read(user: Viewer, pk: int) -> Change:
+    """The change, if the user is a member of its build, or made it to their own tools."""
+    mine = Q(build__in=Build.objects.seen_by(user)) | Q(build=None, by=user.pk)
+    found = Change.objects.select_related("build", "by", "undoes", "undone_by")
+    return get_object_or_404(found.filter(mine), pk=pk)
+
+
+def change_to_write(user: Viewer, pk: int) -> Change:
+    """The change, if the user may undo it."""
+    return change_to_read(user, pk)
 
 
 def characteristic_to_write(user: Viewer, pk: int) -> Characteristic:

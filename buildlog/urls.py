@@ -25,6 +25,7 @@ urlpatterns = [
     path("", include("buildlog.urls_stores")),
     path("", include("buildlog.urls_records")),
     path("", include("buildlog.urls_made")),
+    path("", include("buildlog.urls_changes")),
     path("", include("buildlog.urls_photos")),
     path("builds/new/", builds.build_new, name="build_new"),
     path("builds/<int:pk>/", home.build_page, name="build_page"),

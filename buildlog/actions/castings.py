@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from django.db import transaction
 from django.db.models import Q
 
-from buildlog import clock
+from buildlog import changes, clock
 from buildlog.actions.stages import Doer, note_history
+from buildlog.changes import recording
 from buildlog.models import Build, Casting, CastingNeed, CastingNumbers, Mate, Part, PartFirst
 
 BATCH = 200
@@ -45,7 +46,7 @@ def register_castings(build: Build) -> None:
         if known.find(text) is None:
             new.append(Casting(build=build, number=known.name(text), name=name, material=material))
             new[-1].derive()
-    Casting.objects.bulk_create(new, batch_size=BATCH)
+    changes.came(*Casting.objects.bulk_create(new, batch_size=BATCH))
 
 
 @transaction.atomic
@@ -60,14 +61,18 @@ def set_needs(part: Part, needs: Needs, *, by: Doer) -> None:
     _check_order(part, needs.firsts)
     if any(mate.pk == part.pk for mate in needs.mates):
         raise NeedRefusedError("mates", f"{part.key} cannot be its own mate: name another part.")
-    told = [
-        _told("needs", *_set_castings(part, needs.castings)),
-        _told("is made after", *_set_firsts(part, needs.firsts)),
-        _told("mates with", *_set_mates(part, needs.mates)),
-    ]
-    text = "; ".join(words for words in told if words)
-    if text:
-        note_history(part, text[:1].upper() + text[1:], by=by)
+    with recording(part.build, f"{part.key}: what it needs", by=by) as change:
+        change.watch(
+            part.casting_needs.all(), part.firsts.all(), Mate.objects.filter(Q(one=part) | Q(other=part))
+        )
+        told = [
+            _told("needs", *_set_castings(part, needs.castings)),
+            _told("is made after", *_set_firsts(part, needs.firsts)),
+            _told("mates with", *_set_mates(part, needs.mates)),
+        ]
+        text = "; ".join(words for words in told if words)
+        if text:
+            note_history(part, text[:1].upper() + text[1:], by=by)
 
 
 def _check_order(part: Part, firsts: Iterable[Part]) -> None:

@@ -8,6 +8,7 @@ from django.db.models import Max
 from buildlog import clock
 from buildlog.actions.made import MadeRefusedError
 from buildlog.actions.stages import Doer, note_history
+from buildlog.changes import recording, row_of
 from buildlog.models import Build, Concession, ConcessionMate, Decision, Part, Reading
 
 
@@ -28,20 +29,23 @@ def open_concession(reading: Reading, *, by: Doer) -> Concession:
         return there
     if reading.struck_at or not reading.judged.is_out:
         raise MadeRefusedError("reading", f"{reading} is not out of its limits; nothing is to be decided.")
-    concession = Concession.objects.create(
-        build=build,
-        number=(build.concessions.aggregate(last=Max("number"))["last"] or 0) + 1,
-        part=part,
-        reading=reading,
-        wrong=departure(reading),
-        opened_at=clock.now(),
-        opened_by_id=by.pk if by else None,
-    )
-    ConcessionMate.objects.bulk_create(
-        ConcessionMate(concession=concession, mate=mate) for mate in part.mates
-    )
-    note_history(part, f"{concession.key} opened: {concession.wrong}", by=by)
-    return concession
+    with recording(build, f"{part.key}: concession opened", by=by) as change:
+        concession = Concession.objects.create(
+            build=build,
+            number=(build.concessions.aggregate(last=Max("number"))["last"] or 0) + 1,
+            part=part,
+            reading=reading,
+            wrong=departure(reading),
+            opened_at=clock.now(),
+            opened_by_id=by.pk if by else None,
+        )
+        change.came(concession)
+        change.watch(concession.mates.all())
+        ConcessionMate.objects.bulk_create(
+            ConcessionMate(concession=concession, mate=mate) for mate in part.mates
+        )
+        note_history(part, f"{concession.key} opened: {concession.wrong}", by=by)
+        return concession
 
 
 def departure(reading: Reading) -> str:
@@ -69,24 +73,30 @@ def decide(
         raise MadeRefusedError(
             "decision", f"{concession.key} is decided already: {concession.decided_words}."
         )
-    concession.decision, concession.words = decision, words
-    concession.decided_on, concession.decided_by_id = clock.today(), by.pk if by else None
-    concession.save(update_fields=["decision", "words", "decided_on", "decided_by"])
-    concession.mates.filter(told_on=None).exclude(mate__in=list(mates)).delete()
-    note_history(concession.part, f"{concession.key}: {concession.decided_words}", by=by)
-    return concession
+    with recording(concession.build, f"{concession.key}: {decision.label.lower()}", by=by) as change:
+        change.watch(row_of(concession), concession.mates.all())
+        concession.decision, concession.words = decision, words
+        concession.decided_on, concession.decided_by_id = clock.today(), by.pk if by else None
+        concession.save(update_fields=["decision", "words", "decided_on", "decided_by"])
+        concession.mates.filter(told_on=None).exclude(mate__in=list(mates)).delete()
+        note_history(concession.part, f"{concession.key}: {concession.decided_words}", by=by)
+        return concession
 
 
 @transaction.atomic
 def tell_mate(telling: ConcessionMate, *, by: Doer) -> bool:
     """Write down that a mate was told; False where it was told before."""
     mate = Part.objects.select_for_update().get(pk=telling.mate_id)
-    told = ConcessionMate.objects.filter(pk=telling.pk, told_on=None).update(
-        told_on=clock.today(), told_by_id=by.pk if by else None
-    )
-    if told:
-        concession = telling.concession
-        note_history(
-            mate, f"Told of {concession.key} on {concession.part.key}: {concession.reading.to_suit}", by=by
+    with recording(mate.build, f"{mate.key} told of a departure", by=by) as change:
+        change.watch(row_of(telling))
+        told = ConcessionMate.objects.filter(pk=telling.pk, told_on=None).update(
+            told_on=clock.today(), told_by_id=by.pk if by else None
         )
-    return bool(told)
+        if told:
+            concession = telling.concession
+            note_history(
+                mate,
+                f"Told of {concession.key} on {concession.part.key}: {concession.reading.to_suit}",
+                by=by,
+            )
+        return bool(told)

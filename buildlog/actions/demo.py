@@ -10,6 +10,7 @@ from buildlog.actions.demo_stores import load_stores, remove_stores
 from buildlog.actions.demo_sums import load_sums
 from buildlog.actions.demo_tooling import load_tooling, remove_tooling
 from buildlog.actions.take_in_list import write_list
+from buildlog.changes import unrecorded
 from buildlog.lists.comparing import compare
 from buildlog.lists.reading import read_list
 from buildlog.models import (
@@ -43,15 +44,17 @@ def load_demo(owner: User) -> str:
         side_view="marlpit",
     )
     Membership.objects.create(build=build, user=owner, role=Role.OWNER)
-    _load_assemblies(build)
-    listed_ago = max(int(row["days ago"] or 0) for row in rows("progress.csv")) + LIST_BEFORE
-    _load_parts(build, owner, listed_ago)
-    _load_progress(build, owner)
-    load_stores(build, owner, listed_ago=listed_ago)
-    load_records(build, owner)
-    load_made(build, owner)
-    load_sums(build, owner)
-    tooling = " Its dividing heads and gear cutters are among your tooling." if load_tooling(owner) else ""
+    with unrecorded():
+        _load_assemblies(build)
+        listed_ago = max(int(row["days ago"] or 0) for row in rows("progress.csv")) + LIST_BEFORE
+        _load_parts(build, owner, listed_ago)
+        _load_progress(build, owner)
+        load_stores(build, owner, listed_ago=listed_ago)
+        load_records(build, owner)
+        load_made(build, owner)
+        load_sums(build, owner)
+        has_tooling = load_tooling(owner)
+    tooling = " Its dividing heads and gear cutters are among your tooling." if has_tooling else ""
     return (
         f"The demo build {build.name} is loaded: {build.parts.count()} part records, all invented.{tooling}"
     )

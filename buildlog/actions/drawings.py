@@ -10,6 +10,7 @@ from django.db.models import Count
 
 from buildlog import clock
 from buildlog.actions.stages import Doer, note_history
+from buildlog.changes import recording
 from buildlog.models import Build, Drawing, Part, PartUse, SheetIssue
 from buildlog.models.parts import DERIVED, SHEET
 
@@ -69,7 +70,7 @@ def missing_sheets(named: Mapping[str, Named], known: Iterable[str]) -> list[str
 
 
 @transaction.atomic
-def register_named(build: Build) -> list[Drawing]:
+def register_named(build: Build, *, by: Doer) -> list[Drawing]:
     """Give every sheet that parts name a line in the register, called after the one assembly they are in.
 
     No issue is recorded: nobody has said when it came.
@@ -78,8 +79,10 @@ def register_named(build: Build) -> list[Drawing]:
     numbers = missing_sheets(named_by_parts(build), build.drawings.values_list("number", flat=True))
     titles = _titles(build, numbers)
     new = [Drawing(build=build, number=number, title=titles.get(number, "")) for number in numbers]
-    for drawing in new:
-        drawing.save()
+    with recording(build, f"{len(new)} sheets taken over from the parts", by=by) as change:
+        for drawing in new:
+            drawing.save()
+        change.came(*new)
     return new
 
 
@@ -101,7 +104,9 @@ class IssueRefusedError(ValueError):
 
 
 @transaction.atomic
-def record_issue(drawing: Drawing, issue: str, *, dated: date | None, got_on: date, note: str) -> SheetIssue:
+def record_issue(
+    drawing: Drawing, issue: str, *, dated: date | None, got_on: date, note: str, by: Doer
+) -> SheetIssue:
     """Write down an issue as it came; it is the one worked to from now on.
 
     Raises
@@ -121,18 +126,22 @@ def record_issue(drawing: Drawing, issue: str, *, dated: date | None, got_on: da
             f"Issue {issue} comes before {have[-1]}, which is the one worked to. Write down the one that "
             f"follows {have[-1]}, or take {have[-1]} back first.",
         )
-    return SheetIssue.objects.create(
-        drawing=drawing, issue=issue, dated=dated, got_on=got_on, note=note, recorded_at=clock.now()
-    )
+    with recording(drawing.build, f"Sheet {drawing.number}: issue {issue}", by=by) as change:
+        change.watch(drawing.issues.all())
+        return SheetIssue.objects.create(
+            drawing=drawing, issue=issue, dated=dated, got_on=got_on, note=note, recorded_at=clock.now()
+        )
 
 
 @transaction.atomic
-def take_back_issue(drawing: Drawing) -> SheetIssue | None:
+def take_back_issue(drawing: Drawing, *, by: Doer) -> SheetIssue | None:
     """Strike out the issue recorded last, written down by mistake; the one before is worked to again."""
-    last = drawing.issues.select_for_update().first()
-    if last:
-        last.delete()
-    return last
+    with recording(drawing.build, f"Sheet {drawing.number}: issue taken back", by=by) as change:
+        change.watch(drawing.issues.all())
+        last = drawing.issues.select_for_update().first()
+        if last:
+            last.delete()
+        return last
 
 
 @transaction.atomic
@@ -141,13 +150,15 @@ def follow_issue(drawing: Drawing, parts: Iterable[int], *, by: Doer) -> int:
     last = drawing.issues.first()
     if last is None:
         return 0
-    live = Part.objects.select_for_update().live().filter(build_id=drawing.build_id, pk__in=list(parts))
-    moved = 0
-    for part in live.filter(sheet_number=drawing.number):
-        if issue_named(part.sheet) == last.issue:
-            continue
-        before, part.sheet = part.sheet, f"{drawing.number} {last.issue}"
-        part.save(update_fields=["sheet", *DERIVED])
-        note_history(part, f"Changed: sheet {before} to {part.sheet}", by=by)
-        moved += 1
-    return moved
+    with recording(drawing.build, f"Parts of sheet {drawing.number} to issue {last.issue}", by=by) as change:
+        live = Part.objects.live().filter(build_id=drawing.build_id, pk__in=list(parts))
+        moved = 0
+        change.watch(live.filter(sheet_number=drawing.number))
+        for part in live.filter(sheet_number=drawing.number):
+            if issue_named(part.sheet) == last.issue:
+                continue
+            before, part.sheet = part.sheet, f"{drawing.number} {last.issue}"
+            part.save(update_fields=["sheet", *DERIVED])
+            note_history(part, f"Changed: sheet {before} to {part.sheet}", by=by)
+            moved += 1
+        return moved

@@ -10,6 +10,7 @@ from django.db.models import Max
 
 from buildlog import clock
 from buildlog.actions.stages import Doer, note_history
+from buildlog.changes import recording, row_of
 from buildlog.models import Characteristic, Concession, Decision, Part, Reading, WorkCard
 from calc.measures import Measure
 
@@ -47,20 +48,24 @@ def add_characteristic(size: Characteristic, *, token: UUID, by: Doer) -> Charac
         return written
     last = part.characteristics.aggregate(last=Max("position"))["last"] or 0
     size.token, size.position = token, last + 1
-    size.save()
-    note_history(part, f"To be measured: {size.name} {size.wanted}", by=by)
-    return size
+    with recording(part.build, f"{part.key}: {size.name} to be measured", by=by) as change:
+        size.save()
+        change.came(size)
+        note_history(part, f"To be measured: {size.name} {size.wanted}", by=by)
+        return size
 
 
 @transaction.atomic
 def change_characteristic(size: Characteristic, *, by: Doer) -> None:
     """Write a characteristic as it now is; its readings are held to the limits it has from now on."""
     part = Part.objects.select_for_update().get(pk=size.part_id)
-    stood = Characteristic.objects.get(pk=size.pk)
-    size.save()
-    before, now = f"{stood.name} {stood.wanted}", f"{size.name} {size.wanted}"
-    if before != now:
-        note_history(part, f"To be measured: {before} changed to {now}", by=by)
+    with recording(part.build, f"{part.key}: {size.name} changed", by=by) as change:
+        change.watch(row_of(size))
+        stood = Characteristic.objects.get(pk=size.pk)
+        size.save()
+        before, now = f"{stood.name} {stood.wanted}", f"{size.name} {size.wanted}"
+        if before != now:
+            note_history(part, f"To be measured: {before} changed to {now}", by=by)
 
 
 @transaction.atomic
@@ -75,8 +80,10 @@ def remove_characteristic(size: Characteristic, *, by: Doer) -> None:
     part = Part.objects.select_for_update().get(pk=size.part_id)
     if size.readings.exists():
         raise MadeRefusedError("name", f"{size.name} has readings, and they are never thrown away.")
-    size.delete()
-    note_history(part, f"No longer to be measured: {size.name}", by=by)
+    with recording(part.build, f"{part.key}: {size.name} no longer to be measured", by=by) as change:
+        change.watch(row_of(size))
+        size.delete()
+        note_history(part, f"No longer to be measured: {size.name}", by=by)
 
 
 @transaction.atomic
@@ -145,15 +152,17 @@ def strike_reading(reading: Reading, why: str, *, by: Doer) -> bool:
     False where it was struck out already.
     """
     part = Part.objects.select_for_update().get(pk=reading.characteristic.part_id)
-    struck = Reading.objects.filter(pk=reading.pk, struck_at=None).update(
-        struck_at=clock.now(), struck_by_id=by.pk if by else None, struck_why=why
-    )
-    if not struck:
-        return False
-    note_history(part, f"Reading struck out: {reading}: {why}", by=by)
-    for one in Concession.objects.filter(reading=reading, decision=Decision.OPEN):
-        one.decision, one.words = Decision.WITHDRAWN, "its reading was struck out"
-        one.decided_on, one.decided_by_id = clock.today(), by.pk if by else None
-        one.save(update_fields=["decision", "words", "decided_on", "decided_by"])
-        note_history(part, f"{one.key} withdrawn: its reading was struck out", by=by)
-    return True
+    with recording(part.build, f"{part.key}: reading struck out, {reading}", by=by) as change:
+        change.watch(row_of(reading), Concession.objects.filter(reading=reading))
+        struck = Reading.objects.filter(pk=reading.pk, struck_at=None).update(
+            struck_at=clock.now(), struck_by_id=by.pk if by else None, struck_why=why
+        )
+        if not struck:
+            return False
+        note_history(part, f"Reading struck out: {reading}: {why}", by=by)
+        for one in Concession.objects.filter(reading=reading, decision=Decision.OPEN):
+            one.decision, one.words = Decision.WITHDRAWN, "its reading was struck out"
+            one.decided_on, one.decided_by_id = clock.today(), by.pk if by else None
+            one.save(update_fields=["decision", "words", "decided_on", "decided_by"])
+            note_history(part, f"{one.key} withdrawn: its reading was struck out", by=by)
+        return True

@@ -4,9 +4,10 @@ from collections.abc import Mapping
 
 from django.db import transaction
 
-from buildlog import clock
+from buildlog import changes, clock
 from buildlog.actions.castings import numbers_of, register_castings
 from buildlog.actions.stages import Doer, needed_changed, note_history
+from buildlog.changes import recording, row_of
 from buildlog.models import Assembly, Build, CastingNumbers, Hand, Part, PartUse
 from buildlog.models.parts import DERIVED
 
@@ -36,22 +37,27 @@ def save_part(part: Part, uses: Mapping[Assembly, int], *, by: Doer) -> Part:
         part.waits_since = None
     elif part.waits_since is None or (old and old.waits_for != part.waits_for):
         part.waits_since = clock.today()
-    name_casting(part, old.casting_number if old else None, numbers_of(part.build))
-    part.save(update_fields=[*TYPED, *DERIVED] if old else None)
-    set_uses(part, uses)
-    register_castings(part.build)
-    if old is None:
-        note_history(part, "Added", by=by)
+    with recording(part.build, f"{part.key} {'changed' if old else 'added'}", by=by) as change:
+        if old:
+            change.watch(row_of(part))
+        name_casting(part, old.casting_number if old else None, numbers_of(part.build))
+        part.save(update_fields=[*TYPED, *DERIVED] if old else None)
+        if not old:
+            change.came(part)
+        set_uses(part, uses)
+        register_castings(part.build)
+        if old is None:
+            note_history(part, "Added", by=by)
+            return part
+        changed = [
+            f"{words} {_said(old, name)} to {_said(part, name)}"
+            for name, words in TOLD.items()
+            if _differs(old, part, name)
+        ]
+        if changed:
+            note_history(part, "Changed: " + ", ".join(changed), by=by)
+        needed_changed(part, before, by)
         return part
-    changed = [
-        f"{words} {_said(old, name)} to {_said(part, name)}"
-        for name, words in TOLD.items()
-        if _differs(old, part, name)
-    ]
-    if changed:
-        note_history(part, "Changed: " + ", ".join(changed), by=by)
-    needed_changed(part, before, by)
-    return part
 
 
 def name_casting(part: Part, before: str | None, known: CastingNumbers) -> None:
@@ -71,24 +77,29 @@ def name_own_casting(part: Part, number: str, each: int, *, by: Doer) -> None:
     name_casting(part, before, numbers_of(part.build))
     if (part.casting_number, each) == (before, before_each):
         return
-    part.save(update_fields=["casting_number", "castings_each", "casting_since", *DERIVED])
-    register_castings(part.build)
-    many = f", {each} to one part" if each > 1 else ""
-    said = f"{before or 'nothing'} to {part.casting_number or 'nothing'}{many}"
-    note_history(part, f"Changed: casting number {said}", by=by)
+    with recording(part.build, f"{part.key}: casting number", by=by) as change:
+        change.watch(row_of(part))
+        part.save(update_fields=["casting_number", "castings_each", "casting_since", *DERIVED])
+        register_castings(part.build)
+        many = f", {each} to one part" if each > 1 else ""
+        said = f"{before or 'nothing'} to {part.casting_number or 'nothing'}{many}"
+        note_history(part, f"Changed: casting number {said}", by=by)
 
 
 @transaction.atomic
 def change_quantity(use: PartUse, quantity: int, *, by: Doer) -> None:
     """Change how many are used in one assembly; the needed number follows at once."""
-    before = use.part.needed
-    use.quantity = quantity
-    use.save(update_fields=["quantity"])
-    needed_changed(use.part, before, by)
+    with recording(use.part.build, f"{use.part.key}: {quantity} used in {use.assembly}", by=by) as change:
+        change.watch(row_of(use))
+        before = use.part.needed
+        use.quantity = quantity
+        use.save(update_fields=["quantity"])
+        needed_changed(use.part, before, by)
 
 
 def set_uses(part: Part, uses: Mapping[Assembly, int]) -> None:
     """Make the uses of a part those given, and no others."""
+    changes.watch(part.uses.all())
     part.uses.exclude(assembly__in=list(uses)).delete()
     for assembly, quantity in uses.items():
         PartUse.objects.update_or_create(part=part, assembly=assembly, defaults={"quantity": quantity})
@@ -110,9 +121,11 @@ def split_hands(
         notes=part.notes, lesson=part.lesson,
     )  # fmt: skip
     part.hand = Hand.LEFT
-    save_part(part, {assembly: quantities["L"]}, by=by)
-    save_part(right, {assembly: quantities["R"]}, by=by)
-    return part, right
+    with recording(part.build, f"{part.number} made left and right", by=by) as change:
+        change.watch(row_of(part))
+        save_part(part, {assembly: quantities["L"]}, by=by)
+        save_part(right, {assembly: quantities["R"]}, by=by)
+        return part, right
 
 
 @transaction.atomic
@@ -120,9 +133,11 @@ def bin_part(part: Part, *, by: Doer) -> None:
     """Put a part in the bin: nothing of it is lost, and its key is free again."""
     if part.binned_at:
         return
-    part.binned_at = clock.now()
-    part.save(update_fields=["binned_at"])
-    note_history(part, "Put in the bin", by=by)
+    with recording(part.build, f"{part.key} put in the bin", by=by) as change:
+        change.watch(row_of(part))
+        part.binned_at = clock.now()
+        part.save(update_fields=["binned_at"])
+        note_history(part, "Put in the bin", by=by)
 
 
 @transaction.atomic
@@ -141,14 +156,18 @@ def restore_part(part: Part, *, by: Doer) -> None:
         raise ValueError(
             f"{part.key} has been given to another part. Renumber that one first, then take this one back."
         )
-    part.binned_at = None
-    part.save(update_fields=["binned_at"])
-    note_history(part, "Taken back out of the bin", by=by)
+    with recording(part.build, f"{part.key} taken back out of the bin", by=by) as change:
+        change.watch(row_of(part))
+        part.binned_at = None
+        part.save(update_fields=["binned_at"])
+        note_history(part, "Taken back out of the bin", by=by)
 
 
 def read_sizes_again(build: Build) -> None:
     """Follow a change of what a bare number is in: the same words are now another size."""
-    parts = list(build.parts.exclude(leading_size=""))
+    sized = build.parts.exclude(leading_size="")
+    changes.watch(sized)
+    parts = list(sized)
     for part in parts:
         part.derive()
     Part.objects.bulk_update(parts, ["size_nm"], batch_size=BATCH)

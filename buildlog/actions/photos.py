@@ -14,6 +14,7 @@ from django.db import transaction
 
 from buildlog import clock
 from buildlog.actions.stages import Doer, note_history
+from buildlog.changes import recording, row_of
 from buildlog.forms.days import FIRST_DAY
 from buildlog.models import Build, Casting, DatedBy, LogEntry, Part, Photo
 from buildlog.picture_files import Picture, PictureError, copies_of, day_of, read_picture
@@ -194,14 +195,16 @@ def change_photo(photo: Photo, *, by: Doer) -> bool:
         return False
     if stood.taken_on != photo.taken_on:
         photo.dated_by = DatedBy.HAND
-    photo.save(update_fields=[*TYPED, "dated_by", "search_text"])
-    if stood.part_id != photo.part_id:
-        day = _day(photo.taken_on)
-        if stood.part:
-            note_history(stood.part, f"Photo of {day} is no longer with it", by=by)
-        if photo.part:
-            note_history(photo.part, f"Photo of {day} put with it", by=by)
-    return True
+    with recording(photo.build, f"{stood}: what it is of", by=by) as change:
+        change.watch(row_of(photo))
+        photo.save(update_fields=[*TYPED, "dated_by", "search_text"])
+        if stood.part_id != photo.part_id:
+            day = _day(photo.taken_on)
+            if stood.part:
+                note_history(stood.part, f"Photo of {day} is no longer with it", by=by)
+            if photo.part:
+                note_history(photo.part, f"Photo of {day} put with it", by=by)
+        return True
 
 
 @transaction.atomic
@@ -209,9 +212,11 @@ def bin_photo(photo: Photo, *, by: Doer) -> None:
     """Put a photo in the bin: its file stays where it is."""
     if photo.binned_at:
         return
-    photo.binned_at = clock.now()
-    photo.save(update_fields=["binned_at"])
-    _tell_part(photo, "put in the bin", by=by)
+    with recording(photo.build, f"{photo} put in the bin", by=by) as change:
+        change.watch(row_of(photo))
+        photo.binned_at = clock.now()
+        photo.save(update_fields=["binned_at"])
+        _tell_part(photo, "put in the bin", by=by)
 
 
 @transaction.atomic
@@ -219,9 +224,11 @@ def restore_photo(photo: Photo, *, by: Doer) -> None:
     """Take a photo out of the bin."""
     if not photo.binned_at:
         return
-    photo.binned_at = None
-    photo.save(update_fields=["binned_at"])
-    _tell_part(photo, "taken back out of the bin", by=by)
+    with recording(photo.build, f"{photo} taken back out of the bin", by=by) as change:
+        change.watch(row_of(photo))
+        photo.binned_at = None
+        photo.save(update_fields=["binned_at"])
+        _tell_part(photo, "taken back out of the bin", by=by)
 
 
 def _tell_part(photo: Photo, what: str, *, by: Doer) -> None:

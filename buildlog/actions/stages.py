@@ -2,13 +2,12 @@
 
 from uuid import UUID
 
-from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
 from django.db import transaction
 
-from buildlog import clock
+from buildlog import changes, clock
+from buildlog.changes import Doer as Doer
+from buildlog.changes import recording, row_of, tie_line
 from buildlog.models import Hand, HistoryLine, Part, Stage
-
-Doer = AbstractBaseUser | AnonymousUser | None
 
 
 class StillToMakeError(Exception):
@@ -50,10 +49,12 @@ def set_stage(
             raise StillToMakeError(part, stage)
         words.append(f"{part.to_make} counted good with it")
         part.good += part.to_make
-    _move(part, stage)
-    _note(part, "; ".join(words), by=by, token=token)
-    if stage.is_made:
-        _tell_twin(part, by=by)
+    with recording(part.build, f"{part.key}: {words[0]}", by=by) as change:
+        change.watch(row_of(part))
+        _move(part, stage)
+        _note(part, "; ".join(words), by=by, token=token)
+        if stage.is_made:
+            _tell_twin(part, by=by)
     return part
 
 
@@ -79,19 +80,21 @@ def record_count(
         part.casting_since = clock.today()
     words = [f"{good:+d} good" if good else "", f"{scrap:+d} scrap" if scrap else "", note]
     text = ", ".join(word for word in words if word)
-    stage = part.stage_mark
-    if part.is_complete and call_machined and not stage.is_made:
-        _move(part, Stage.MACHINED)
-        text += f"; {part.good} of {part.needed} good: machined"
-    elif stage.is_made and not part.is_complete:
-        _move(part, Stage.IN_HAND)
-        text += f"; {part.to_make} to make again: set back to in hand"
-    elif stage is Stage.NOT_STARTED:
-        _move(part, Stage.IN_HAND)
-        text += "; in hand"
-    _note(part, text, by=by, token=token)
-    if part.stage_mark.is_made:
-        _tell_twin(part, by=by)
+    with recording(part.build, f"{part.key}: {text}", by=by) as change:
+        change.watch(row_of(part))
+        stage = part.stage_mark
+        if part.is_complete and call_machined and not stage.is_made:
+            _move(part, Stage.MACHINED)
+            text += f"; {part.good} of {part.needed} good: machined"
+        elif stage.is_made and not part.is_complete:
+            _move(part, Stage.IN_HAND)
+            text += f"; {part.to_make} to make again: set back to in hand"
+        elif stage is Stage.NOT_STARTED:
+            _move(part, Stage.IN_HAND)
+            text += "; in hand"
+        _note(part, text, by=by, token=token)
+        if part.stage_mark.is_made:
+            _tell_twin(part, by=by)
     return part
 
 
@@ -104,6 +107,7 @@ def needed_changed(part: Part, before: int, by: Doer) -> None:
     now = part.needed
     if now == before:
         return
+    changes.watch(row_of(part))
     text = f"Needed {'rose' if now > before else 'fell'} from {before} to {now}"
     if part.stage_mark.is_made and part.to_make:
         text += f": {part.to_make} more to make, so it is back in hand"
@@ -111,10 +115,9 @@ def needed_changed(part: Part, before: int, by: Doer) -> None:
     _note(part, text, by=by)
 
 
-def note_history(part: Part, text: str, *, by: Doer, token: UUID | None = None) -> None:
+def note_history(part: Part, text: str, *, by: Doer, token: UUID | None = None) -> HistoryLine | None:
     """Write one line in a part's history; one that bears the same token is not written again."""
-    if not _done_before(token):
-        _note(part, text, by=by, token=token, save=False)
+    return None if _done_before(token) else _note(part, text, by=by, token=token, save=False)
 
 
 def _locked(part: Part) -> Part:
@@ -146,10 +149,10 @@ def _move(part: Part, stage: Stage) -> None:
     part.stage_at = clock.now()
 
 
-def _note(part: Part, text: str, *, by: Doer, token: UUID | None = None, save: bool = True) -> None:
+def _note(part: Part, text: str, *, by: Doer, token: UUID | None = None, save: bool = True) -> HistoryLine:
     if save:
         part.save(update_fields=["stage", "stage_at", "good", "scrap", "casting_since"])
-    HistoryLine.objects.create(
+    line = HistoryLine.objects.create(
         part=part,
         at=clock.now(),
         by_id=by.pk if by else None,
@@ -159,6 +162,8 @@ def _note(part: Part, text: str, *, by: Doer, token: UUID | None = None, save: b
         text=text[:300],
         token=token,
     )
+    tie_line(line)
+    return line
 
 
 def twin_of(part: Part) -> Part | None:
@@ -181,6 +186,7 @@ def _tell_twin(part: Part, *, by: Doer) -> None:
     if twin is None or twin.stage_mark.is_made or not part.lesson or part.lesson in twin.lesson:
         return
     lesson = f"From {part.key}: {part.lesson}"
+    changes.watch(row_of(twin))
     twin.lesson = f"{twin.lesson}\n{lesson}".strip()[:1000]
     twin.save(update_fields=["lesson"])
     _note(twin, f"Lesson copied from {part.key}", by=by, save=False)

@@ -12,6 +12,7 @@ from buildlog import clock
 from buildlog.actions.castings import numbers_of, register_castings
 from buildlog.actions.parts import TOLD, name_casting
 from buildlog.actions.stages import needed_changed
+from buildlog.changes import recording
 from buildlog.lists.comparing import PartPlan, Preview, compare
 from buildlog.lists.placing import Place
 from buildlog.lists.reading import ReadList
@@ -71,7 +72,9 @@ def take_in_list(draft_id: int, *, by: Doer, shown: str) -> Outcome:
     if not preview.can_accept:
         return Outcome("nothing", preview)
     draft.accepted_at = clock.now()
-    write_list(preview, by=by, told=f"by the list {draft.file_name}"[:120], at=draft.accepted_at)
+    with recording(build, f"List taken in: {draft.file_name}", by=by) as change:
+        change.watch(build.assemblies.all(), build.parts.all(), PartUse.objects.filter(part__build=build))
+        write_list(preview, by=by, told=f"by the list {draft.file_name}"[:120], at=draft.accepted_at)
     draft.save(update_fields=["accepted_at"])
     return Outcome("taken", preview)
 

@@ -20,6 +20,7 @@ NOUNS = {
     "readings": "buildlog_reading",
     "concessions": "buildlog_concession",
     "photos": "buildlog_photo",
+    "changes": "buildlog_change",
     "orders": "buildlog_order",
     "kept sums": "calc_calculationrecord",
     "work cards": "buildlog_workcard",

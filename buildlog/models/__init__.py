@@ -13,6 +13,7 @@ from buildlog.models.castings import (
     casting_key,
     casting_sense,
 )
+from buildlog.models.changes import Change, ChangedRow
 from buildlog.models.drawings import Drawing, SheetIssue
 from buildlog.models.history import HistoryLine
 from buildlog.models.lists import ListDraft
@@ -38,6 +39,8 @@ __all__ = [
     "Casting",
     "CastingNeed",
     "CastingNumbers",
+    "Change",
+    "ChangedRow",
     "Characteristic",
     "Concession",
     "ConcessionMate",

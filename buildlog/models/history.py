@@ -3,6 +3,7 @@
 from django.conf import settings
 from django.db import models
 
+from buildlog.models.changes import Change
 from buildlog.models.parts import Part, Stage
 
 
@@ -17,6 +18,7 @@ class HistoryLine(models.Model):
     scrap = models.PositiveIntegerField()
     text = models.CharField(max_length=300)
     token = models.UUIDField(null=True, unique=True, editable=False)
+    change = models.ForeignKey(Change, on_delete=models.SET_NULL, null=True, related_name="lines")
 
     class Meta:
         ordering = ("-at", "-pk")

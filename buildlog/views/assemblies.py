@@ -7,6 +7,8 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from buildlog import access, queries
+from buildlog.actions.records import take_away, write_record
+from buildlog.changes import changes_of
 from buildlog.forms.assemblies import AssemblyForm
 from buildlog.models import Assembly, Part
 from buildlog.models.parts import SHEET
@@ -37,6 +39,7 @@ def assembly_page(request: HttpRequest, pk: int) -> HttpResponse:
     return show(
         request,
         "buildlog/assembly_page.html",
+        changes=changes_of(assembly),
         title=assembly.name,
         kind="Assembly, parts list",
         build=build,
@@ -59,7 +62,7 @@ def assembly_new(request: HttpRequest, pk: int) -> HttpResponse:
     build = access.build_to_write(request.user, pk)
     form = AssemblyForm(request.POST or None, build=build, initial={"parent": request.GET.get("parent")})
     if request.method == "POST" and form.is_valid():
-        return redirect(form.save())
+        return redirect(write_record(form, build, by=request.user))
     return show(
         request,
         "buildlog/assembly_form.html",
@@ -78,7 +81,7 @@ def assembly_edit(request: HttpRequest, pk: int) -> HttpResponse:
     assembly = access.assembly_to_write(request.user, pk)
     form = AssemblyForm(request.POST or None, instance=assembly, build=assembly.build)
     if request.method == "POST" and form.is_valid():
-        form.save()
+        write_record(form, assembly.build, by=request.user)
         messages.success(request, "Written down.")
         return redirect(assembly)
     return show(
@@ -100,7 +103,7 @@ def assembly_delete(request: HttpRequest, pk: int) -> HttpResponse:
     assembly = access.assembly_to_write(request.user, pk)
     build = assembly.build
     try:
-        assembly.delete()
+        take_away(assembly, build, by=request.user)
     except ProtectedError:
         messages.error(request, _why_kept(assembly))
         return redirect(assembly)

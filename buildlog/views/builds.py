@@ -13,6 +13,8 @@ from buildlog import access, queries
 from buildlog.actions import owner_account
 from buildlog.actions.demo import remove_demo
 from buildlog.actions.parts import read_sizes_again
+from buildlog.actions.records import write_record
+from buildlog.changes import recording
 from buildlog.context import LAMPS, site_address
 from buildlog.forms.builds import BuildForm, MemberForm
 from buildlog.models import Build, Membership, Role
@@ -79,8 +81,8 @@ def build_edit(request: HttpRequest, pk: int) -> HttpResponse:
     build = access.build_to_write(request.user, pk)
     form = BuildForm(request.POST or None, instance=build)
     if request.method == "POST" and form.is_valid():
-        with transaction.atomic():
-            form.save()
+        with recording(build, f"{build.name} changed", by=request.user):
+            write_record(form, build, by=request.user)
             if "units" in form.changed_data:
                 read_sizes_again(build)
         messages.success(request, "Written down.")

@@ -14,6 +14,8 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from buildlog import access, clock
 from buildlog.actions import stores as stores_actions
 from buildlog.actions.photos import About
+from buildlog.actions.records import take_away, write_record
+from buildlog.changes import changes_of
 from buildlog.forms.castings import AllotForm, CastingForm, FindCastingForm, FoundBadForm, way_key
 from buildlog.forms.orders import ChaseForm
 from buildlog.models import Build, Casting, OrderLine
@@ -84,6 +86,7 @@ def _page(
     return show(
         request,
         "buildlog/casting_page.html",
+        changes=changes_of(casting),
         title=f"{casting.number} {casting.name}".strip(),
         kind="Casting record",
         build=casting.build,
@@ -174,7 +177,7 @@ def _entry(request: HttpRequest, build: Build, casting: Casting, start: dict[str
     if request.method == "POST" and form.is_valid():
         try:
             with transaction.atomic():
-                return redirect(form.save())
+                return redirect(write_record(form, form.instance.build, by=request.user))
         except IntegrityError:
             form.add_error(
                 "number", "This number has just been given to another casting. Give this one another."
@@ -205,7 +208,7 @@ def casting_remove(request: HttpRequest, pk: int) -> HttpResponse:
         )
         return redirect(casting)
     try:
-        casting.delete()
+        take_away(casting, casting.build, by=request.user)
     except ProtectedError:
         messages.error(
             request, f"{casting.number} stays: a part needs it, or it was ordered or came once. That is kept."

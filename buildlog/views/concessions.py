@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from buildlog import access
 from buildlog.actions import concessions as actions
 from buildlog.actions.made import MadeRefusedError
+from buildlog.changes import changes_of
 from buildlog.forms.made import DecisionForm
 from buildlog.models import Concession
 from buildlog.views.pages import show
@@ -46,6 +47,7 @@ def concession_page(request: HttpRequest, pk: int) -> HttpResponse:
     return show(
         request,
         "buildlog/concession_page.html",
+        changes=changes_of(concession),
         title=f"{concession.key} {concession.part.key}",
         kind="Concession",
         build=concession.build,

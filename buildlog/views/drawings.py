@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from django.contrib import messages
-from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -21,6 +20,8 @@ from buildlog.actions.drawings import (
     register_named,
     take_back_issue,
 )
+from buildlog.actions.records import write_record
+from buildlog.changes import Doer, changes_of, recording
 from buildlog.forms.drawings import DrawingForm, FirstIssueForm, IssueForm, next_issue
 from buildlog.models import Build, Drawing, Part, SheetIssue
 from buildlog.views.pages import STAGE_MARKS, show
@@ -80,7 +81,7 @@ def drawing_list(request: HttpRequest, pk: int) -> HttpResponse:
 def drawings_named(request: HttpRequest, pk: int) -> HttpResponse:
     """Take every sheet that parts name into the register."""
     build = access.build_to_write(request.user, pk)
-    new = register_named(build)
+    new = register_named(build, by=request.user)
     many = "1 sheet is" if len(new) == 1 else f"{len(new)} sheets are"
     if new:
         messages.success(
@@ -103,18 +104,18 @@ def drawing_new(request: HttpRequest, pk: int) -> HttpResponse:
     )
     first = FirstIssueForm(request.POST or None)
     if request.method == "POST" and form.is_valid() & first.is_valid():
-        drawing = _add(form, first)
+        drawing = _add(form, first, by=request.user)
         messages.success(request, f"Sheet {drawing.number} is in the register.")
         return redirect(drawing)
     return _form_page(request, build, form, first=first, title="A new sheet")
 
 
-@transaction.atomic
-def _add(form: DrawingForm, first: FirstIssueForm) -> Drawing:
-    drawing: Drawing = form.save()
+def _add(form: DrawingForm, first: FirstIssueForm, *, by: Doer) -> Drawing:
     said = first.cleaned_data
-    if said["issue"]:
-        record_issue(drawing, said["issue"], dated=said["dated"], got_on=said["got_on"], note="")
+    with recording(form.instance.build, f"Sheet {form.instance.number} added", by=by):
+        drawing: Drawing = write_record(form, form.instance.build, by=by)
+        if said["issue"]:
+            record_issue(drawing, said["issue"], dated=said["dated"], got_on=said["got_on"], note="", by=by)
     return drawing
 
 
@@ -124,7 +125,7 @@ def drawing_edit(request: HttpRequest, pk: int) -> HttpResponse:
     form = DrawingForm(request.POST or None, instance=drawing, build=drawing.build)
     if request.method == "POST" and form.is_valid():
         messages.success(request, "Written down.")
-        return redirect(form.save())
+        return redirect(write_record(form, drawing.build, by=request.user))
     stands = access.drawing_to_write(request.user, pk) if form.errors else drawing
     return _form_page(request, drawing.build, form, drawing=drawing, title=f"Change sheet {stands.number}")
 
@@ -182,6 +183,7 @@ def _page(request: HttpRequest, drawing: Drawing) -> HttpResponse:
     return show(
         request,
         "buildlog/drawing_page.html",
+        changes=changes_of(drawing),
         title=f"Sheet {drawing.number} {drawing.title}".strip(),
         kind="Drawing",
         build=drawing.build,
@@ -213,7 +215,7 @@ def issue_new(request: HttpRequest, pk: int) -> HttpResponse:
     form = IssueForm(request.POST or None, offered=next_issue(last.issue) if last else named)
     if request.method == "POST" and form.is_valid():
         try:
-            made = record_issue(drawing, form.cleaned_data.pop("issue"), **form.cleaned_data)
+            made = record_issue(drawing, form.cleaned_data.pop("issue"), **form.cleaned_data, by=request.user)
         except IssueRefusedError as refused:
             form.add_error(refused.field, str(refused))
         else:
@@ -248,7 +250,7 @@ def _say_behind(request: HttpRequest, drawing: Drawing, made: SheetIssue, parts:
 def issue_take_back(request: HttpRequest, pk: int) -> HttpResponse:
     """Strike out the issue recorded last."""
     drawing = access.drawing_to_write(request.user, pk)
-    gone = take_back_issue(drawing)
+    gone = take_back_issue(drawing, by=request.user)
     if gone:
         messages.success(request, f"Issue {gone.issue} is struck out of the register.")
     return redirect(drawing)

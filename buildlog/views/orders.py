@@ -12,6 +12,8 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from buildlog import access, clock
 from buildlog.actions import stores as stores_actions
+from buildlog.actions.records import write_record
+from buildlog.changes import changes_of
 from buildlog.forms.orders import (
     AddLineForm,
     BaseLineFormSet,
@@ -176,6 +178,7 @@ def _page(
     return show(
         request,
         "buildlog/order_page.html",
+        changes=changes_of(order),
         title=f"Order {order.number}",
         kind="Order",
         build=build,
@@ -315,7 +318,7 @@ def order_edit(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
             with transaction.atomic():
-                return redirect(form.save())
+                return redirect(write_record(form, order.build, by=request.user))
         except IntegrityError:
             form.add_error(
                 "number", "This number has just been given to another order. Give this one another."

@@ -26,7 +26,7 @@ LOG_LINES = 3
 
 def part_record(part: Part, uses: list[PartUse] | None = None) -> dict[str, Any]:
     """What stands of a part, section by section, with the marks that the sections are shown with."""
-    history = list(part.history.select_related("by")[: HISTORY_LINES + 1])
+    history = list(part.history.select_related("by", "change")[: HISTORY_LINES + 1])
     uses = list(part.uses.select_related("assembly")) if uses is None else uses
     waiting, photos, made = _waiting(standing_of(part.build), part), _photos(part), made_of(part)
     marks = [line.mark for line in waiting["waits"]] or ["go"]

@@ -14,12 +14,14 @@ from buildlog import access
 from buildlog.actions import parts as part_actions
 from buildlog.actions import stages
 from buildlog.forms.parts import BaseUseFormSet, CountForm, PartForm, QuantityForm, UseFormSet
-from buildlog.models import Build, Part, PartUse, Stage
+from buildlog.models import Build, ChangedRow, Part, PartUse, Stage
 from buildlog.views.pages import show
 from buildlog.views.part_record import part_record
 from calc.measures import EntryError, parse_size
 
 BINNED_PHOTOS = 60
+#: Rows that only tie two others together: they come back with what took them away.
+LINKS = ("partuse", "mate", "partfirst", "castingneed", "concessionmate", "indexplate")
 
 
 @require_safe
@@ -284,7 +286,7 @@ def part_history(request: HttpRequest, pk: int) -> HttpResponse:
         build=part.build,
         nav="parts",
         part=part,
-        history=part.history.select_related("by"),
+        history=part.history.select_related("by", "change"),
     )
 
 
@@ -294,6 +296,7 @@ def bin_page(request: HttpRequest, pk: int) -> HttpResponse:
     build = access.build_to_read(request.user, pk)
     binned = build.photos.exclude(binned_at=None).select_related("part").order_by("-binned_at")
     photos = list(binned[: BINNED_PHOTOS + 1])
+    gone = ChangedRow.objects.filter(change__build=build, change__undone_at=None, after__isnull=True)
     return show(
         request,
         "buildlog/bin_page.html",
@@ -304,6 +307,7 @@ def bin_page(request: HttpRequest, pk: int) -> HttpResponse:
         parts=build.parts.exclude(binned_at=None).select_related("build").order_by("-binned_at"),
         photos=photos[:BINNED_PHOTOS],
         photos_more=len(photos) > BINNED_PHOTOS,
+        gone=gone.exclude(table__in=LINKS).select_related("change").order_by("-change")[:BINNED_PHOTOS],
     )
 
 

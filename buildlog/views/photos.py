@@ -18,6 +18,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from buildlog import access, clock
 from buildlog.actions.log import part_named
 from buildlog.actions.photos import About, Brought, bin_photo, bring_in, change_photo, restore_photo
+from buildlog.changes import changes_of
 from buildlog.forms.photos import PhotoForm, PhotoListForm, PhotosForm
 from buildlog.log_words import day_said
 from buildlog.models import Build, Part, Photo, PhotoQuerySet
@@ -228,6 +229,7 @@ def photo_page(request: HttpRequest, pk: int) -> HttpResponse:
     return show(
         request,
         "buildlog/photo_page.html",
+        changes=changes_of(stands),
         title=f"Photo, {day_said(stands.taken_on, clock.today())}",
         kind="Photo",
         build=photo.build,

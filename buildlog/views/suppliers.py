@@ -6,6 +6,7 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods
 
 from buildlog import access
+from buildlog.actions.records import write_record
 from buildlog.forms.orders import SupplierForm
 from buildlog.views.pages import show
 from buildlog.waiting.rows import waits_before
@@ -19,7 +20,7 @@ def supplier_edit(request: HttpRequest, pk: int) -> HttpResponse:
     name = supplier.name
     form = SupplierForm(request.POST or None, instance=supplier)
     if request.method == "POST" and form.is_valid():
-        form.save()
+        write_record(form, supplier.build, by=request.user)
         messages.success(request, "Written down.")
         return redirect("order_list", supplier.build_id)
     return show(

@@ -1,12 +1,13 @@
 """The builder's own tooling: kept once, used in every build."""
 
 from django.contrib import messages
-from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from buildlog import access
+from buildlog.actions.records import take_away, write_record
+from buildlog.actions.tooling import write_head
 from buildlog.forms.workshop import CutterForm, HeadForm, PlateFormSet
 from buildlog.models import DividingHead, GearCutter
 from buildlog.views.pages import member_id, show
@@ -43,13 +44,7 @@ def _head_entry(request: HttpRequest, head: DividingHead) -> HttpResponse:
     form = HeadForm(request.POST or None, instance=head)
     plates = PlateFormSet(request.POST or None, instance=head, prefix="plate")
     if request.method == "POST" and form.is_valid() and plates.is_valid():
-        with transaction.atomic():
-            saved = form.save()
-            plates.instance = saved
-            plates.save()
-            if saved.is_usual:
-                others = DividingHead.objects.filter(owner_id=member_id(request)).exclude(pk=saved.pk)
-                others.update(is_usual=False)
+        saved = write_head(form, plates, by=request.user)
         messages.success(request, f"{saved.name} is written down; indexing starts from it.")
         return redirect("tooling")
     return show(
@@ -68,7 +63,7 @@ def _head_entry(request: HttpRequest, head: DividingHead) -> HttpResponse:
 @require_POST
 def head_delete(request: HttpRequest, pk: int) -> HttpResponse:
     head = access.head_to_write(request.user, pk)
-    head.delete()
+    take_away(head, None, by=request.user)
     messages.success(request, f"{head.name} is taken off the list. Sums kept with it stay as they are.")
     return redirect("tooling")
 
@@ -86,7 +81,7 @@ def cutter_edit(request: HttpRequest, pk: int) -> HttpResponse:
 def _cutter_entry(request: HttpRequest, cutter: GearCutter) -> HttpResponse:
     form = CutterForm(request.POST or None, instance=cutter)
     if request.method == "POST" and form.is_valid():
-        form.save()
+        write_record(form, None, by=request.user)
         return redirect("tooling")
     return show(
         request,
@@ -103,6 +98,6 @@ def _cutter_entry(request: HttpRequest, cutter: GearCutter) -> HttpResponse:
 @require_POST
 def cutter_delete(request: HttpRequest, pk: int) -> HttpResponse:
     cutter = access.cutter_to_write(request.user, pk)
-    cutter.delete()
+    take_away(cutter, None, by=request.user)
     messages.success(request, f"The cutter {cutter} is taken off the list.")
     return redirect("tooling")

@@ -12,6 +12,7 @@ from playwright.sync_api import expect
 
 from buildlog.actions import take_in_list
 from buildlog.actions.cards import make_card
+from buildlog.changes import recording, row_of
 from buildlog.lists.reading import read_list
 from buildlog.models import Assembly
 from buildlog.views import help_pages
@@ -66,12 +67,17 @@ def make_world():
     build = make_marlpit(owner)
     part = part_of(build, "S-016")
     record = factories.make_record(part, user=owner)
+    assembly = build.assemblies.get(code="S")
+    with recording(build, LONG, by=owner) as change:
+        change.watch(row_of(assembly))
+        Assembly.objects.filter(pk=assembly.pk).update(name=LONG[:80])
     return SimpleNamespace(
         owner=owner,
         build=build,
+        change=build.changes.get(),
         part=part,
         use=part.uses.get(),
-        assembly=build.assemblies.get(code="S"),
+        assembly=assembly,
         record=record,
         card=card_of(record, operation="Op 50 Cut 84 teeth"),
         draft=keep_draft(build, owner, GOOD),

@@ -71,6 +71,7 @@ def world(cast):
         record=record,
         card=card,
         draft=a_draft(cast),
+        change=build.changes.get(),
         **stores_world(build),
         **made_world(build),
         entry=make_log_entry(part=part, done=SECRET),

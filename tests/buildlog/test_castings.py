@@ -151,7 +151,7 @@ def test_casting_when_its_part_is_made_then_it_has_had_its_own(site, build):
     assert "Allot" not in words(page)
 
 
-def test_casting_when_opened_then_asks_eleven_times_however_much_happened(site, bracket):
+def test_casting_when_opened_then_asks_twelve_times_however_much_happened(site, bracket):
     page_of(site, bracket)
     counts = []
     for _ in range(2):
@@ -161,8 +161,8 @@ def test_casting_when_opened_then_asks_eleven_times_however_much_happened(site, 
         for _ in range(5):
             make_delivery(make_order(bracket).lines.get())
             make_casting_part(bracket)
-    # session, user, casting, six for how it stands, what happened, photos
-    assert counts == [11, 11]
+    # session, user, casting, six for how it stands, what happened, photos, what was changed
+    assert counts == [12, 12]
 
 
 # ---- allotting -------------------------------------------------------------------------------------------

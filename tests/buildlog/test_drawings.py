@@ -396,8 +396,8 @@ def test_pages_when_the_register_and_its_parts_grow_then_they_ask_no_more(site, 
         # Who asks (2), the build, what the parts say, the sheets, their issues, the parts of no sheet.
         register: 7,
         new: 3,
-        # Who asks (2), the sheet with its build, its issues, the parts on it.
-        drawing.get_absolute_url(): 5,
+        # Who asks (2), the sheet with its build, its issues, the parts on it; what was changed.
+        drawing.get_absolute_url(): 6,
         issue_page(drawing): 5,
         reverse("drawing_edit", args=[drawing.pk]): 3,
     }

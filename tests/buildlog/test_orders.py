@@ -369,7 +369,8 @@ def test_page_of_an_order_when_it_is_long_then_asks_no_more(site, build):
         with CaptureQueriesContext(connection) as queries:
             site.get(order.get_absolute_url())
         counts.append(len(queries))
-    assert counts == [11, 11]  # session, user, order, six for how it stands, lines, what happened
+    # session, user, order, six for how it stands, lines, what happened, what was changed
+    assert counts == [12, 12]
 
 
 # ---- the list, suppliers ---------------------------------------------------------------------------------

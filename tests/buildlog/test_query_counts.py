@@ -122,6 +122,7 @@ def engine(times: int) -> SimpleNamespace:
         draft=_draft(build, owner),
         **_stores(build, times) | _made(build, part, times),
         entry=_log(build, part, times),
+        change=build.changes.first(),
         **_photos(build, part, times),
         drawing=_drawings(build, times),
         binned=build.parts.exclude(binned_at=None).first(),

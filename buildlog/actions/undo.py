@@ -1,0 +1,196 @@
+"""Undoing the last change: every row as it stood, or nothing, and the reason."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from django.db import IntegrityError, models, transaction
+
+from buildlog import clock
+from buildlog.actions.stages import note_history
+from buildlog.changes import BATCH, WORDS_LENGTH, Doer, Held, Table, hanging, held, keep_rows, table_named
+from buildlog.models import Change, ChangedRow, HistoryLine, Part
+
+#: Rows in the way that are named; the others are counted.
+MOST_NAMED = 3
+UNDONE = "Undone: "
+
+
+class UndoRefusedError(ValueError):
+    """A change that cannot be undone as things stand; the message says what is in the way."""
+
+
+@transaction.atomic
+def undo(change: Change, *, by: Doer) -> Change:
+    """Put every row of a change back as it stood; the undoing is a change itself, and can be undone.
+
+    Of two clicks the second finds what the first did.
+
+    Raises
+    ------
+    UndoRefusedError
+        A row has been changed since, something has come to hang on one, or its number is taken.
+    """
+    change = Change.objects.select_for_update().get(pk=change.pk)
+    if change.undone_at:
+        return change.undone_by
+    rows = list(change.rows.all())
+    _check_untouched(rows)
+    try:
+        with transaction.atomic():
+            _put_back(rows)
+    except (IntegrityError, models.ProtectedError):
+        raise UndoRefusedError(
+            "What it would put back stands in the way of something newer: a number or a name is in use "
+            "again. Rename that first, then undo this."
+        ) from None
+    return _write_down(change, rows, by=by)
+
+
+def _write_down(change: Change, rows: Iterable[ChangedRow], *, by: Doer) -> Change:
+    change.undone_at = clock.now()
+    change.save(update_fields=["undone_at"])
+    again = change.words.startswith(UNDONE)
+    words = change.words.removeprefix(UNDONE) if again else f"{UNDONE}{change.words}"
+    undoing = Change.objects.create(
+        build_id=change.build_id,
+        at=clock.now(),
+        by_id=by.pk if by else None,
+        words=words[:WORDS_LENGTH],
+        undoes=change,
+    )
+    turned = [
+        ChangedRow(table=row.table, row=row.row, name=row.name, before=row.after, after=row.before)
+        for row in rows
+    ]
+    keep_rows(undoing, turned)
+    _tell_parts(change, rows, undoing, by=by)
+    return undoing
+
+
+def _tell_parts(change: Change, rows: Iterable[ChangedRow], undoing: Change, *, by: Doer) -> None:
+    """A line in the history of each part that had one of the change, and of each that was itself changed."""
+    told = set(change.lines.values_list("part_id", flat=True))
+    told |= {row.row for row in rows if row.table == "part"}
+    lines = [note_history(part, undoing.words, by=by) for part in Part.objects.filter(pk__in=told)]
+    HistoryLine.objects.filter(pk__in=[line.pk for line in lines if line]).update(change=undoing)
+
+
+# ---- whether it can be -----------------------------------------------------------------------------------
+
+
+def _check_untouched(rows: Iterable[ChangedRow]) -> None:
+    """Every row still is as the change left it."""
+    wrong = [words for table, some in _by_table(rows).items() for words in _altered(table, some)]
+    if wrong:
+        more = f", and {len(wrong) - MOST_NAMED} more" if len(wrong) > MOST_NAMED else ""
+        raise UndoRefusedError(
+            f"It was not the last change: {'; '.join(wrong[:MOST_NAMED])}{more}. "
+            "Undo what came later first, or change it by hand."
+        )
+
+
+def _by_table(rows: Iterable[ChangedRow]) -> dict[Table, list[ChangedRow]]:
+    found: dict[Table, list[ChangedRow]] = {}
+    for row in rows:
+        found.setdefault(table_named(row.table), []).append(row)
+    return found
+
+
+def _altered(table: Table, rows: list[ChangedRow]) -> list[str]:
+    now = table._default_manager.in_bulk([row.row for row in rows])
+    found = []
+    for row in rows:
+        stands = held(now[row.row]) if row.row in now else None
+        words = _difference(table, row.after, stands)
+        if words:
+            found.append(f"{row.name} {words}")
+    return found
+
+
+def _difference(table: Table, after: Held | None, stands: Held | None) -> str:
+    """How a row differs from what the change made of it; empty where it does not."""
+    if after is None:
+        return "" if stands is None else "is there again"
+    if stands is None:
+        return "is gone"
+    differ = [name for name, value in after.items() if stands.get(name) != value]
+    columns = {column.attname: column.verbose_name for column in table._meta.concrete_fields}
+    return f"has another {columns[differ[0]]} by now" if differ else ""
+
+
+# ---- putting back ----------------------------------------------------------------------------------------
+
+
+def _put_back(rows: Iterable[ChangedRow]) -> None:
+    """What came goes, what went comes back, what was changed is as it stood."""
+    rows = list(rows)
+    _take_away([row for row in rows if row.before is None])
+    _bring_back([row for row in rows if row.after is None])
+    for row in rows:
+        if row.before is not None and row.after is not None:
+            table = table_named(row.table)
+            table._default_manager.filter(pk=row.row).update(**_values(table, row.before))
+
+
+def _values(table: Table, kept: Held) -> dict[str, Any]:
+    columns = {column.attname: column for column in table._meta.concrete_fields}
+    return {name: columns[name].to_python(value) for name, value in kept.items() if name in columns}
+
+
+def _bring_back(rows: list[ChangedRow]) -> None:
+    for table, some in _by_table(rows).items():
+        again = [table(**_values(table, row.before or {})) for row in some]
+        _check_others_stand(table, some, rows)
+        table._default_manager.bulk_create(again, batch_size=BATCH)
+
+
+def _check_others_stand(table: Table, rows: list[ChangedRow], all_rows: list[ChangedRow]) -> None:
+    """What the rows hang on is there, or comes back with them."""
+    coming = {(table_named(row.table), row.row) for row in all_rows}
+    for column in table._meta.concrete_fields:
+        if not isinstance(column, models.ForeignKey):
+            continue
+        pointing = [((row.before or {}).get(column.attname), row) for row in rows]
+        wanted = {pk: row for pk, row in pointing if pk is not None}
+        there = column.related_model._base_manager.filter(pk__in=list(wanted)).values_list("pk", flat=True)
+        for pk in set(wanted) - set(there):
+            if (column.related_model, pk) not in coming:
+                raise UndoRefusedError(
+                    f"{wanted[pk].name} belongs to a {column.verbose_name} that is gone. "
+                    "Bring that back first."
+                )
+
+
+def _take_away(rows: list[ChangedRow]) -> None:
+    """Delete what the change made, where nothing else has come to hang on it."""
+    tables = _by_table(rows)
+    ours = {(table, row.row) for table, some in tables.items() for row in some}
+    for table in _dependents_first(tables):
+        found = table._default_manager.filter(pk__in=[row.row for row in tables[table]])
+        hang = next((one for one in hanging(list(found)) if not _is_ours(one, ours)), None)
+        if hang:
+            raise UndoRefusedError(
+                f"{tables[table][0].name} is in use by now: {hang._meta.verbose_name} {hang} hangs on it. "
+                "Take that away first, or keep what was added."
+            )
+        found.delete()
+
+
+def _dependents_first(tables: Iterable[Table]) -> list[Table]:
+    """Tables in such an order that one which points at another goes before it."""
+    left, ordered = list(tables), []
+    while left:
+        pointed_at = {
+            column.related_model
+            for table in left
+            for column in table._meta.concrete_fields
+            if isinstance(column, models.ForeignKey) and column.related_model is not table
+        }
+        free = [table for table in left if table not in pointed_at] or left[:1]
+        ordered += free
+        left = [table for table in left if table not in free]
+    return ordered
+
+
+def _is_ours(row: models.Model, ours: set[tuple[Table, int]]) -> bool:
+    return isinstance(row, HistoryLine) or (type(row), row.pk) in ours
