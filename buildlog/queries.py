@@ -16,7 +16,7 @@ from buildlog.models import (
     SheetIssue,
     Stage,
 )
-from buildlog.models.parts import fold
+from buildlog.searching import sought
 from buildlog.waiting.standing import Standing
 from calc.measures import EntryError, parse_size
 
@@ -143,10 +143,9 @@ def parts_of(build: Build, assembly: Assembly) -> PartQuerySet:
 
 def find_parts(parts: PartQuerySet, text: str, units: str) -> PartQuerySet:
     """Those that hold every word looked for, or whose leading size is the size looked for."""
-    words = fold(text).split()
     wanted = models.Q()
-    for word in words:
-        wanted &= models.Q(search_text__contains=word)
+    for piece in sought(text):
+        wanted &= models.Q(search_text__contains=piece)
     try:
         size = parse_size(text, "inch" if units == "inch" else "mm")
     except EntryError:

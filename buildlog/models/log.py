@@ -6,7 +6,8 @@ from django.db import models
 from django.urls import reverse
 
 from buildlog.models.builds import Build
-from buildlog.models.parts import Part, fold
+from buildlog.models.parts import Part
+from buildlog.searching import fold
 
 
 class LogEntry(models.Model):

@@ -13,6 +13,7 @@ from buildlog.models.assemblies import Assembly
 from buildlog.models.builds import Build
 from buildlog.models.drawings import SheetIssue
 from buildlog.numbers import key_of, number_key
+from buildlog.searching import fold
 from calc.measures import EntryError, Size, parse_size
 
 _TEETH = re.compile(r"\b(\d{1,4})\s*-?\s*(?:T|teeth|tooth)\b", re.I)
@@ -293,9 +294,3 @@ class PartUse(models.Model):
 
     def __str__(self) -> str:
         return f"{self.quantity} in {self.assembly}"
-
-
-def fold(text: str) -> str:
-    """Text as it is searched: small letters, `57 T`, `57-tooth` and `57T` alike."""
-    small = text.casefold()
-    return re.sub(r"(\d)\s*-?\s*(?:teeth|tooth|t)\b", r"\1t", small)

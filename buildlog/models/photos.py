@@ -8,8 +8,9 @@ from django.urls import reverse
 from buildlog.models.builds import Build
 from buildlog.models.castings import Casting
 from buildlog.models.log import LogEntry
-from buildlog.models.parts import Part, fold
+from buildlog.models.parts import Part
 from buildlog.picture_files import LARGE
+from buildlog.searching import fold
 
 ENDINGS = {"jpeg": "jpg", "png": "png", "webp": "webp"}
 

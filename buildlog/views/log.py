@@ -21,7 +21,7 @@ from buildlog.actions.photos import About
 from buildlog.forms.log import LogForm, LogListForm
 from buildlog.log_words import day_said, minutes_said
 from buildlog.models import Build, LogEntry, Part, Stage
-from buildlog.models.parts import fold
+from buildlog.searching import sought
 from buildlog.views.pages import show
 from buildlog.views.photos import photos_of
 from buildlog.where import divided, with_sum
@@ -87,8 +87,8 @@ def _narrowed(build: Build, asked: dict[str, Any], part: Part | None) -> "QueryS
     found = build.log.all()
     if part:
         found = found.filter(part=part)
-    for word in fold(asked.get("find", "")).split():
-        found = found.filter(search_text__contains=word)
+    for piece in sought(asked.get("find", "")):
+        found = found.filter(search_text__contains=piece)
     return found
 
 

@@ -22,7 +22,7 @@ from buildlog.changes import changes_of
 from buildlog.forms.photos import PhotoForm, PhotoListForm, PhotosForm
 from buildlog.log_words import day_said
 from buildlog.models import Build, Part, Photo, PhotoQuerySet
-from buildlog.models.parts import fold
+from buildlog.searching import sought
 from buildlog.views.pages import show
 
 PAGE_PHOTOS = 60
@@ -91,8 +91,8 @@ def narrowed(build: Build, asked: dict[str, Any], part: Part | None) -> PhotoQue
         found = found.filter(part=part)
     if asked.get("closing"):
         found = found.filter(before_closing_up=True)
-    for word in fold(asked.get("find", "")).split():
-        found = found.filter(Q(search_text__contains=word) | Q(part__search_text__contains=word))
+    for piece in sought(asked.get("find", "")):
+        found = found.filter(Q(search_text__contains=piece) | Q(part__search_text__contains=piece))
     return found.latest_first()
 
 

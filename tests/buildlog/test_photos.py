@@ -82,7 +82,7 @@ def test_photo_when_brought_in_then_with_all_that_was_said_of_it(cast, build):
     assert (photo.part, photo.entry, photo.casting) == (part, entry, casting)
     assert (photo.caption, photo.search_text, photo.before_closing_up) == (
         "Inside, 57 T",
-        "inside, 57t",
+        "inside, 57t <57t>",
         True,
     )
     assert (photo.by, photo.batch, photo.file_name) == (cast.owner, token, "IMG_0001.jpg")

@@ -1,0 +1,180 @@
+"""What one box looks through: a line to a kind of thing, in the order in which the kinds are shown."""
+
+from typing import Any
+
+from django.db.models import Prefetch, QuerySet
+from django.urls import reverse
+
+from buildlog.finding_rows import Kind, Shown
+from buildlog.models import (
+    Build,
+    Casting,
+    Characteristic,
+    Concession,
+    Drawing,
+    LogEntry,
+    Order,
+    Part,
+    PartQuerySet,
+    Photo,
+    Reading,
+    StoresEvent,
+    WorkCard,
+)
+from buildlog.waiting.told import told
+from calc.models import CalculationRecord
+
+
+def _parts(build: Build) -> PartQuerySet:
+    return Part.objects.live().filter(build=build).order_by("number_key", "hand")
+
+
+def _part(part: Part) -> Shown:
+    return Shown(
+        part.key, part.get_absolute_url(), (part.name,), (part.leading_size, part.material, part.notes)
+    )
+
+
+def _castings(build: Build) -> "QuerySet[Casting]":
+    return build.castings.all()
+
+
+def _casting(casting: Casting) -> Shown:
+    small = (casting.note, casting.material)
+    return Shown(casting.number, casting.get_absolute_url(), (casting.name,), small)
+
+
+def _drawings(build: Build) -> "QuerySet[Drawing]":
+    return build.drawings.prefetch_related("issues")
+
+
+def _drawing(drawing: Drawing) -> Shown:
+    notes = [issue.note for issue in drawing.issues.all()]
+    small = (drawing.note, drawing.place, *notes)
+    return Shown(f"sheet {drawing.number}", drawing.get_absolute_url(), (drawing.title,), small)
+
+
+def _log(build: Build) -> "QuerySet[LogEntry]":
+    return build.log.select_related("part")
+
+
+def _entry(entry: LogEntry) -> Shown:
+    left_off, following = (
+        f"{word}: {text}" if text else ""
+        for word, text in (("Left off", entry.left_off), ("Next", entry.next))
+    )
+    ref = entry.part.key if entry.part else "log"
+    return Shown(ref, entry.get_absolute_url(), (entry.done, left_off, following), (), entry.on)
+
+
+def _photos(build: Build) -> "QuerySet[Photo]":
+    return Photo.objects.live().filter(build=build).select_related("part").latest_first()
+
+
+def _photo(photo: Photo) -> Shown:
+    ref = photo.part.key if photo.part else "photo"
+    return Shown(ref, photo.get_absolute_url(), (photo.caption,), (), photo.taken_on)
+
+
+def _sizes(build: Build) -> "QuerySet[Characteristic]":
+    found = Characteristic.objects.filter(part__build=build, part__binned_at=None).select_related("part")
+    return found.prefetch_related(Prefetch("readings", Reading.objects.valid())).order_by(
+        "part__number_key", "part__hand", "position", "pk"
+    )
+
+
+def _size(size: Characteristic) -> Shown:
+    url = f"{reverse('part_made', args=[size.part_id])}#size{size.pk}"
+    readings = list(size.readings.all())
+    small = [", ".join(filter(None, (one.shown, one.instrument, one.note))) for one in readings]
+    words = f"{size.name}, {size.place}" if size.place else size.name
+    on = readings[0].on if readings else None
+    return Shown(
+        size.part.key, url, (f"{words}: {size.wanted}",), tuple(f"measured {one}" for one in small), on
+    )
+
+
+def _concessions(build: Build) -> "QuerySet[Concession]":
+    return build.concessions.select_related("part", "reading__characteristic")
+
+
+def _concession(concession: Concession) -> Shown:
+    reading = concession.reading
+    return Shown(
+        concession.key,
+        concession.get_absolute_url(),
+        (concession.wrong, concession.decided_words),
+        (f"{concession.part}, {reading.characteristic.name} measured {reading.shown}",),
+        reading.on,
+    )
+
+
+def _events(build: Build) -> "QuerySet[StoresEvent]":
+    standing = StoresEvent.objects.standing().filter(build=build).exclude(text="")
+    return standing.select_related("casting", "part", "line__order").order_by("-on", "-pk")
+
+
+def _event(event: StoresEvent) -> Shown:
+    url = f"{event.casting.get_absolute_url()}#event{event.pk}"
+    return Shown(event.casting.number, url, (told(event),), (event.casting.name,), event.on)
+
+
+def _orders(build: Build) -> "QuerySet[Order]":
+    return build.orders.select_related("supplier")
+
+
+def _order(order: Order) -> Shown:
+    url = order.get_absolute_url()
+    return Shown(order.number, url, (order.supplier.name,), (order.note,), order.ordered_on)
+
+
+def _sums(build: Build) -> "QuerySet[Any]":
+    found = CalculationRecord.objects.filter(part__build=build).select_related("part")
+    return found.only("title", "headline", "made_at", "part__number", "part__hand")
+
+
+def _sum(record: CalculationRecord) -> Shown:
+    small = (f"{record.part.key}, {record.headline}" if record.part else record.headline,)
+    return Shown(f"sum {record.pk}", record.get_absolute_url(), (record.title,), small, record.made_at.date())
+
+
+def _cards(build: Build) -> "QuerySet[WorkCard]":
+    return build.cards.defer("sheet").select_related("part")
+
+
+def _card(card: WorkCard) -> Shown:
+    url = card.get_absolute_url()
+    return Shown(f"card {card.number}", url, (card.title,), (str(card.part),), card.made_at.date())
+
+
+#: Each with its rows, how one is shown, and where it is looked; without columns, in `search_text`.
+KINDS = (
+    Kind("parts", "Parts", _parts, _part),
+    Kind("castings", "Castings", _castings, _casting, ("number", "name", "material", "note")),
+    Kind(
+        "drawings", "Drawings", _drawings, _drawing, ("number", "title", "place", "note", "issues__note"),
+        words=("sheet",),
+    ),
+    Kind("log", "Log", _log, _entry),
+    Kind("photos", "Photos", _photos, _photo),
+    Kind(
+        "concessions", "Concessions", _concessions, _concession,
+        ("wrong", "words", "decision", "part__number", "part__name", "reading__value",
+         "reading__characteristic__name"),
+        number="number", words=("c-", "c"),
+    ),
+    Kind(
+        "sizes", "Sizes and readings", _sizes, _size,
+        ("name", "place", "nominal", "readings__value", "readings__instrument", "readings__note"),
+    ),
+    Kind(
+        "goods", "Goods and chasing", _events, _event,
+        ("text", "kind", "casting__number", "casting__name", "line__order__number"),
+    ),
+    Kind("orders", "Orders", _orders, _order, ("number", "note", "supplier__name"), words=("order",)),
+    Kind(
+        "sums", "Kept sums", _sums, _sum, ("title", "headline", "part__number"),
+        number="pk", words=("sum ",),
+    ),
+    Kind("cards", "Work cards", _cards, _card, ("title", "part__number"), number="number", words=("card ",)),
+)  # fmt: skip
