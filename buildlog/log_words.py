@@ -2,6 +2,10 @@
 
 import re
 from datetime import date
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from buildlog.models.log import LogEntry, LogVersion
 
 #: A day has no more.
 MOST_MINUTES = 24 * 60
@@ -78,3 +82,17 @@ def day_said(day: date, today: date) -> str:
     """A day in full: `Tuesday 11 March`, with its year where that is not this one."""
     said = f"{day:%A} {day.day} {day:%B}"
     return said if day.year == today.year else f"{said} {day.year}"
+
+
+def said_of(entry: "LogEntry | LogVersion") -> list[tuple[str, str]]:
+    """All that an entry says, or once said, by the names of its fields, as it is read on a page."""
+    return [
+        ("on", f"{entry.on.day} {entry.on:%B %Y}"),
+        ("minutes", minutes_said(entry.minutes)),
+        ("kind", entry.get_kind_display()),
+        ("part", f"{entry.part.key} {entry.part.name}" if entry.part else ""),
+        ("done", entry.done),
+        ("left_off", entry.left_off),
+        ("next", entry.next),
+        ("links", entry.links),
+    ]

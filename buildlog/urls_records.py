@@ -2,12 +2,13 @@
 
 from django.urls import path
 
-from buildlog.views import drawings, log
+from buildlog.views import drawings, log, log_year
 
 urlpatterns = [
     path("builds/<int:pk>/log/", log.log_list, name="log_list"),
     path("builds/<int:pk>/log/new/", log.log_new, name="log_new"),
     path("builds/<int:pk>/log/part/", log.part_echo, name="part_echo"),
+    path("builds/<int:pk>/log/year/<int:year>/", log_year.log_year, name="log_year"),
     path("log/<int:pk>/", log.log_entry, name="log_entry"),
     path("log/<int:pk>/change/", log.log_edit, name="log_edit"),
     path("builds/<int:pk>/drawings/", drawings.drawing_list, name="drawing_list"),

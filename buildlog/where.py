@@ -21,6 +21,7 @@ from buildlog.models import (
     Part,
     PartQuerySet,
     PartUse,
+    Photo,
     Stage,
     WorkCard,
 )
@@ -41,6 +42,20 @@ def left_off(build: Build, count: int) -> list[LogEntry]:
     """The last entries that say where it was left off or what is next, each with the sum it is about."""
     said = build.log.exclude(left_off="", next="").select_related("part", "by")
     return list(with_sum(said)[:count])
+
+
+def last_with_part(build: Build) -> LogEntry | None:
+    """The last entry about a part that is not in the bin: the next one is most often about the same."""
+    return build.log.filter(part__binned_at=None, part__isnull=False).select_related("part").first()
+
+
+def setup_photo(entry: LogEntry) -> Photo | None:
+    """The last photo of an entry; where it has none, the last of its part from that day or before it."""
+    own = Q(entry=entry)
+    of_part = Q(part=entry.part_id, taken_on__lte=entry.on) if entry.part_id else Q(pk=None)
+    nearer = models.Case(models.When(own, then=Value(0)), default=Value(1))
+    found = Photo.objects.live().filter(own | of_part, build=entry.build_id)
+    return found.order_by(nearer, "-taken_on", "-taken_time", "-pk").first()
 
 
 def with_sum(entries: "models.QuerySet[LogEntry]") -> "models.QuerySet[LogEntry]":

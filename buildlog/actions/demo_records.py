@@ -3,7 +3,7 @@
 from django.contrib.auth.models import User
 
 from buildlog.actions.demo_files import BATCH, day, evening, rows
-from buildlog.models import Build, Drawing, LogEntry, SheetIssue
+from buildlog.models import Build, Drawing, LogEntry, SheetIssue, TimeKind
 
 
 def load_records(build: Build, owner: User) -> None:
@@ -45,10 +45,12 @@ def _load_log(build: Build, owner: User) -> None:
             build=build,
             on=day(row["days ago"]),
             minutes=int(row["minutes"]),
+            kind=row["kind of time"] or TimeKind.BENCH,
             part=parts[row["part"]] if row["part"] else None,
             done=row["done"],
             left_off=row["left off"],
             next=row["next"],
+            links=row["links"],
             written_at=evening(int(row["days ago"])),
             by=owner,
         )

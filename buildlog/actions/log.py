@@ -5,12 +5,12 @@ from uuid import UUID
 from django.db import transaction
 
 from buildlog import clock
-from buildlog.actions.stages import Doer
-from buildlog.models import Build, LogEntry, Part
+from buildlog.changes import Doer, recording, row_of
+from buildlog.models import Build, LogEntry, LogVersion, Part
 from buildlog.numbers import key_of, read_number
 
 #: What a builder writes; a change of any of it is dated.
-TYPED = ("on", "minutes", "part", "done", "left_off", "next")
+TYPED = ("on", "minutes", "kind", "part", "done", "left_off", "next", "links")
 #: A key is typed with what follows it as often as alone: `H-021 L`, `S-012 Second-shaft wheel`.
 _WORDS_OF_A_KEY = 2
 
@@ -32,19 +32,25 @@ def write_entry(entry: LogEntry, *, token: UUID, by: Doer) -> LogEntry:
     if written:
         return written
     entry.token, entry.written_at, entry.by_id = token, clock.now(), by.pk if by else None
-    entry.save()
+    with recording(entry.build_id, f"Log of {clock.day_in_full(entry.on)} written", by=by) as change:
+        entry.save()
+        change.came(entry)
     return entry
 
 
 @transaction.atomic
-def change_entry(entry: LogEntry) -> bool:
-    """Write an entry as it now is, with the day of the change; whether anything differs from what stood."""
+def change_entry(entry: LogEntry, *, by: Doer) -> bool:
+    """Write an entry as it now is, keeping what it said before and when; whether anything differs."""
     stood = LogEntry.objects.select_for_update().get(pk=entry.pk)
     names = ["part_id" if name == "part" else name for name in TYPED]
-    if all(getattr(stood, name) == getattr(entry, name) for name in names):
+    said = {name: getattr(stood, name) for name in names}
+    if all(text == getattr(entry, name) for name, text in said.items()):
         return False
-    entry.changed_at = clock.now()
-    entry.save(update_fields=[*TYPED, "changed_at", "search_text"])
+    with recording(entry.build_id, f"Log of {clock.day_in_full(stood.on)} changed", by=by) as change:
+        change.watch(row_of(stood), stood.versions.all())
+        entry.changed_at = clock.now()
+        LogVersion.objects.create(entry=entry, at=entry.changed_at, by_id=by.pk if by else None, **said)
+        entry.save(update_fields=[*TYPED, "changed_at", "search_text"])
     return True
 
 

@@ -17,6 +17,7 @@ NOUNS = {
     "castings": "buildlog_casting",
     "drawings": "buildlog_drawing",
     "log entries": "buildlog_logentry",
+    "earlier wordings of the log": "buildlog_logversion",
     "readings": "buildlog_reading",
     "concessions": "buildlog_concession",
     "photos": "buildlog_photo",

@@ -9,24 +9,33 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 
 from buildlog import clock
-from buildlog.actions.log import part_named
+from buildlog.actions.log import TYPED, part_named
 from buildlog.forms.days import DayField
-from buildlog.log_words import minutes_said, read_minutes
-from buildlog.models import Build, LogEntry, Part
+from buildlog.log_links import MOST_LINKS, read_links
+from buildlog.log_words import minutes_said, read_minutes, said_of
+from buildlog.models import Build, LogEntry, Part, TimeKind
 from buildlog.signs import SeenForm
 
 SAID = ("done", "left_off", "next")
+#: The rounded times that an evening comes to, one touch each; any other is typed.
+QUICK = (30, 60, 90, 120, 180)
 
 
 class LogForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
     """One session: when, how long, at what, what was done, where it was left off, what is next."""
 
     on = DayField(label="Date")
+    quick = forms.ChoiceField(
+        label="Minutes",
+        required=False,
+        choices=[*((str(minutes), str(minutes)) for minutes in QUICK), ("", "as typed")],
+        widget=forms.RadioSelect,
+    )
     minutes = forms.CharField(
         label="How long",
         required=False,
         max_length=20,
-        help_text="Minutes, as 90, or 2 h 20. Empty if you do not know.",
+        help_text="Any other time, as 75, or 2 h 20. Empty if you do not know.",
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
     part = forms.CharField(
@@ -43,13 +52,23 @@ class LogForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
             }
         ),
     )
+    kind = forms.ChoiceField(label="Kind of time", required=False, choices=TimeKind, widget=forms.Select)
+    links = forms.CharField(
+        label="Links",
+        required=False,
+        max_length=6000,
+        help_text=f"To a video or a page, one a line, {MOST_LINKS} at most. Nothing is fetched.",
+        widget=forms.Textarea(
+            attrs={"rows": 2, "inputmode": "url", "autocapitalize": "none", "spellcheck": "false"}
+        ),
+    )
     #: What the entry said when the page was opened, so that another tab's change is not undone unseen.
     opened_at = forms.CharField(required=False, widget=forms.HiddenInput)
     token = forms.UUIDField(widget=forms.HiddenInput)
 
     class Meta:
         model = LogEntry
-        fields = ("on", "minutes", "part", *SAID)
+        fields = ("part", *SAID, "quick", "minutes", "on", "kind", "links")
         widgets = {
             "done": forms.Textarea(attrs={"rows": 4}),
             "left_off": forms.Textarea(attrs={"rows": 3}),
@@ -66,7 +85,9 @@ class LogForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
         state = _state_of(entry)
         kwargs["initial"] = {
             "on": entry.on or clock.today(),
-            "minutes": minutes_said(entry.minutes),
+            **_time_of(entry.minutes),
+            "kind": entry.kind,
+            "links": entry.links,
             "part": part.key if part else "",
             "opened_at": state,
             "token": uuid.uuid4(),
@@ -74,7 +95,7 @@ class LogForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
         super().__init__(*args, **kwargs)
         self.instance.build = build
         self.state = state
-        self.stood = {name: str(getattr(entry, name)) for name in SAID}
+        self.stood = dict(said_of(entry)) if entry.pk else {}
         self.fields["on"].widget.attrs["max"] = clock.today().isoformat()
         self.fields["part"].widget.attrs |= {
             "hx-get": reverse("part_echo", args=[build.pk]),
@@ -85,10 +106,26 @@ class LogForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
 
     def clean_minutes(self) -> int | None:
         text = str(self.cleaned_data["minutes"]).strip()
+        touched = int(self.cleaned_data.get("quick") or 0) or None
         if not text:
-            return None
+            return touched
         try:
-            return read_minutes(text)
+            typed = read_minutes(text)
+        except ValueError as wrong:
+            raise ValidationError(str(wrong)) from None
+        if touched and touched != typed:
+            raise ValidationError(
+                f"Two times stand here: {touched} minutes and “{text}”. Clear this one, or choose “as typed”."
+            )
+        return typed
+
+    def clean_kind(self) -> str:
+        """An entry that says nothing of it is of time at the bench."""
+        return self.cleaned_data["kind"] or TimeKind.BENCH
+
+    def clean_links(self) -> str:
+        try:
+            return read_links(str(self.cleaned_data["links"]))
         except ValueError as wrong:
             raise ValidationError(str(wrong)) from None
 
@@ -129,11 +166,18 @@ class LogForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
         )
 
 
+def _time_of(minutes: int | None) -> dict[str, str]:
+    """How long, as the form shows it: one of the times that are touched, or typed out."""
+    if minutes in QUICK:
+        return {"quick": str(minutes), "minutes": ""}
+    return {"quick": "", "minutes": minutes_said(minutes)}
+
+
 def _state_of(entry: LogEntry) -> str:
     """One figure for all that an entry says; empty for one that is not written yet."""
     if not entry.pk:
         return ""
-    said = [entry.on, entry.minutes, entry.part_id, *(getattr(entry, name) for name in SAID)]
+    said = [getattr(entry, "part_id" if name == "part" else name) for name in TYPED]
     return hashlib.sha256(repr(said).encode()).hexdigest()[:16]
 
 
@@ -144,6 +188,7 @@ class LogListForm(forms.Form):
         required=False, max_length=60, label="Words", widget=forms.TextInput(attrs={"type": "search"})
     )
     part = forms.CharField(required=False, max_length=60, label="Part")
+    on = forms.DateField(required=False)  # one day of the year's page
     page = forms.IntegerField(required=False, min_value=1)
 
     @property

@@ -35,6 +35,6 @@ def _again(model, text_of, *columns):
 
 
 class Migration(migrations.Migration):
-    dependencies = [("buildlog", "0007_photos")]
+    dependencies = [("buildlog", "0008_changes")]
 
     operations = [migrations.RunPython(work_out, migrations.RunPython.noop)]

@@ -17,7 +17,7 @@ from buildlog.models.changes import Change, ChangedRow
 from buildlog.models.drawings import Drawing, SheetIssue
 from buildlog.models.history import HistoryLine
 from buildlog.models.lists import ListDraft
-from buildlog.models.log import LogEntry
+from buildlog.models.log import LogEntry, LogVersion, TimeKind
 from buildlog.models.made import (
     DECISIONS,
     Characteristic,
@@ -57,6 +57,7 @@ __all__ = [
     "Kind",
     "ListDraft",
     "LogEntry",
+    "LogVersion",
     "Mate",
     "Membership",
     "Numbering",
@@ -76,6 +77,7 @@ __all__ = [
     "Stage",
     "StoresEvent",
     "Supplier",
+    "TimeKind",
     "Units",
     "WorkCard",
     "casting_key",

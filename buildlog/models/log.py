@@ -10,18 +10,38 @@ from buildlog.models.parts import Part
 from buildlog.searching import fold
 
 
-class LogEntry(models.Model):
-    """One session in the workshop."""
+class TimeKind(models.TextChoices):
+    """What the time went into; hours of one kind are not hours of another."""
 
-    build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="log")
+    BENCH = "bench", "Bench or machine"
+    DRAWING = "drawing", "Drawing or thinking"
+    TOOLING = "tooling", "Tooling"
+    BUYING = "buying", "Buying or travel"
+    TIDYING = "tidying", "Tidying"
+
+
+class Wording(models.Model):
+    """What a builder types of one session."""
+
     on = models.DateField("date")
     minutes = models.PositiveIntegerField(
         "minutes", null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(1440)]
     )
-    part = models.ForeignKey(Part, on_delete=models.SET_NULL, null=True, blank=True, related_name="log")
+    kind = models.CharField("kind of time", max_length=7, choices=TimeKind, default=TimeKind.BENCH)
     done = models.TextField("what was done", max_length=4000, blank=True)
     left_off = models.TextField("left off", max_length=1000, blank=True)
     next = models.TextField("next", max_length=500, blank=True)
+    links = models.TextField("links", blank=True)  # one address a line, as log_links.read_links gives them
+
+    class Meta:
+        abstract = True
+
+
+class LogEntry(Wording):
+    """One session in the workshop."""
+
+    build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="log")
+    part = models.ForeignKey(Part, on_delete=models.SET_NULL, null=True, blank=True, related_name="log")
     written_at = models.DateTimeField(editable=False)
     changed_at = models.DateTimeField(null=True, blank=True, editable=False)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, related_name="+")
@@ -45,7 +65,22 @@ class LogEntry(models.Model):
 
     def derive(self) -> None:
         """Work out the column that is searched."""
-        self.search_text = fold(f"{self.done} {self.left_off} {self.next}")
+        self.search_text = fold(f"{self.done} {self.left_off} {self.next} {self.links}".rstrip())
 
     def get_absolute_url(self) -> str:
         return reverse("log_entry", args=[self.pk])
+
+
+class LogVersion(Wording):
+    """An entry as it stood until it was changed; written once, never changed."""
+
+    entry = models.ForeignKey(LogEntry, on_delete=models.CASCADE, related_name="versions")
+    part = models.ForeignKey(Part, on_delete=models.SET_NULL, null=True, blank=True, related_name="+")
+    at = models.DateTimeField(editable=False)  # when it was changed into what came after it
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, related_name="+")
+
+    class Meta:
+        ordering = ("pk",)
+
+    def __str__(self) -> str:
+        return f"earlier wording of the {self.entry}"

@@ -12,9 +12,10 @@ from buildlog.backup.words import age_words
 from buildlog.log_words import ago, day_said
 from buildlog.models import Build, LogEntry
 from buildlog.side_views import SIDE_VIEWS
+from buildlog.since import since_lines
 from buildlog.views.pages import LAST_BUILD, show
 from buildlog.waiting.standing import standing_of
-from buildlog.where import Bench, bench_of, divided, last_doings, left_off
+from buildlog.where import Bench, bench_of, divided, last_doings, left_off, setup_photo
 from calc.views import picture
 
 MARKS = ("st0", "st1", "st2", "wait")
@@ -48,10 +49,12 @@ def _looked_at_last(request: HttpRequest, builds: list[Build]) -> Build | None:
 def build_page(request: HttpRequest, pk: int) -> HttpResponse:
     """What was left off and is next, what is in hand, what waits for castings."""
     build, others = access.build_among_others(request.user, pk)
-    bench = bench_of(build, standing_of(build))
+    standing = standing_of(build)
+    bench = bench_of(build, standing)
     entries = left_off(build, 2)
     where = [_where(entry) for entry in entries]
     doings = last_doings(build)
+    photo = setup_photo(entries[0]) if entries else None
     backup = _backup() if request.user.is_superuser else None
     return show(
         request,
@@ -63,6 +66,8 @@ def build_page(request: HttpRequest, pk: int) -> HttpResponse:
         marks=[*_marks(bench, where), *(["care"] if backup and backup["is_due"] else [])],
         hatches={one.part.hatch for one in bench.in_hand} | {one.casting.hatch for one in bench.missing},
         where=where[0] if where else None,
+        photo=photo,
+        since=since_lines(build, entries[0], standing, doings) if entries else [],
         before=where[1] if len(where) > 1 else None,
         doings=doings,
         last=doings[0] if doings else None,

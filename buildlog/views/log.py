@@ -18,13 +18,15 @@ from django.views.decorators.http import require_http_methods, require_safe
 from buildlog import access, clock
 from buildlog.actions.log import change_entry, part_named, write_entry
 from buildlog.actions.photos import About
+from buildlog.changes import changes_of
 from buildlog.forms.log import LogForm, LogListForm
-from buildlog.log_words import day_said, minutes_said
-from buildlog.models import Build, LogEntry, Part, Stage
+from buildlog.log_versions import wordings_of
+from buildlog.log_words import ago, day_said, minutes_said
+from buildlog.models import Build, LogEntry, Part, Stage, TimeKind
 from buildlog.searching import sought
 from buildlog.views.pages import show
 from buildlog.views.photos import photos_of
-from buildlog.where import divided, with_sum
+from buildlog.where import divided, last_with_part, with_sum
 from calc.views import picture
 
 PAGE_ENTRIES = 50
@@ -49,9 +51,10 @@ def log_list(request: HttpRequest, pk: int) -> HttpResponse:
     asked = form.asked
     part, trouble = _asked_part(build, asked.get("part", ""))
     found = _narrowed(build, asked, part) if not trouble else LogEntry.objects.none()
-    summed = found.aggregate(entries=Count("pk"), minutes=Sum("minutes"))
+    kinds = _by_kind(found)
+    minutes = sum(kind["minutes"] or 0 for kind in kinds)
     paginator = Paginator(found.select_related("part"), PAGE_ENTRIES)
-    paginator.count = summed["entries"]  # Counted already, with the minutes.
+    paginator.count = sum(kind["entries"] for kind in kinds)  # Counted already, with the minutes.
     page = paginator.get_page(asked.get("page", 1))
     return show(
         request,
@@ -64,13 +67,25 @@ def log_list(request: HttpRequest, pk: int) -> HttpResponse:
         form=form,
         asked={name: text for name, text in asked.items() if name != "page"},
         part=part,
+        on=day_said(asked["on"], clock.today()) if "on" in asked else "",
+        year=(asked.get("on") or (page[0].on if page.paginator.count else clock.today())).year,
         trouble=trouble,
-        minutes=minutes_said(summed["minutes"]),
+        minutes=minutes_said(minutes),
+        kinds=[
+            (TimeKind(kind["kind"]).label, minutes_said(kind["minutes"])) for kind in kinds if kind["minutes"]
+        ],
         page=page,
         days=_days(found, page),
         earlier=_page_link(asked, page, +1),
         later=_page_link(asked, page, -1),
     )
+
+
+def _by_kind(found: "QuerySet[LogEntry]") -> list[dict[str, Any]]:
+    """Entries and minutes of each kind of time, in the order of the kinds."""
+    summed = found.order_by().values("kind").annotate(entries=Count("pk"), minutes=Sum("minutes"))
+    found_kinds: list[dict[str, Any]] = [dict(kind) for kind in summed]
+    return sorted(found_kinds, key=lambda kind: TimeKind.values.index(kind["kind"]))
 
 
 def _asked_part(build: Build, text: str) -> tuple[Part | None, str]:
@@ -87,6 +102,8 @@ def _narrowed(build: Build, asked: dict[str, Any], part: Part | None) -> "QueryS
     found = build.log.all()
     if part:
         found = found.filter(part=part)
+    if "on" in asked:
+        found = found.filter(on=asked["on"])
     for piece in sought(asked.get("find", "")):
         found = found.filter(search_text__contains=piece)
     return found
@@ -118,7 +135,9 @@ def _page_link(asked: dict[str, Any], page: "Page[LogEntry]", step: int) -> str:
 def log_new(request: HttpRequest, pk: int) -> HttpResponse:
     """Write what was done tonight, where it was left off, and what is next."""
     build = access.build_to_write(request.user, pk)
-    return _entry(request, build, LogEntry(build=build), _part_of_address(request, build))
+    if "part" in request.GET or request.method == "POST":
+        return _entry(request, build, LogEntry(build=build), _part_of_address(request, build))
+    return _entry(request, build, LogEntry(build=build), again=last_with_part(build))
 
 
 def _part_of_address(request: HttpRequest, build: Build) -> Part | None:
@@ -136,8 +155,16 @@ def log_edit(request: HttpRequest, pk: int) -> HttpResponse:
     return _entry(request, entry.build, entry)
 
 
-def _entry(request: HttpRequest, build: Build, entry: LogEntry, asked: Part | None = None) -> HttpResponse:
+def _entry(
+    request: HttpRequest,
+    build: Build,
+    entry: LogEntry,
+    asked: Part | None = None,
+    again: LogEntry | None = None,
+) -> HttpResponse:
+    """The page an entry is written on; `again` is the entry before it, whose part is taken for this one's."""
     is_new = not entry.pk
+    asked = again.part if again else asked
     form = LogForm(request.POST or None, instance=entry, build=build, asked=asked)
     if request.method == "POST" and form.is_valid():
         return redirect(_write(request, form, is_new))
@@ -152,6 +179,7 @@ def _entry(request: HttpRequest, build: Build, entry: LogEntry, asked: Part | No
         entry=None if is_new else entry,
         keys=_keys_offered(build),
         part_echo=form.instance.part or asked,
+        again=ago(again.on, clock.today()) if again else "",
         status=422 if form.errors else 200,
     )
 
@@ -165,8 +193,8 @@ def _write(request: HttpRequest, form: LogForm, is_new: bool) -> LogEntry:
         except PermissionError as refused:
             raise Http404(str(refused)) from None
         messages.success(request, "Written in the log.")
-    elif change_entry(entry):
-        messages.success(request, "Changed; the entry says when.")
+    elif change_entry(entry, by=request.user):
+        messages.success(request, "Changed; the entry says when, and what it said before.")
     return entry
 
 
@@ -202,8 +230,11 @@ def log_entry(request: HttpRequest, pk: int) -> HttpResponse:
         marks=[*agreed, *photos["photo_marks"]],
         block={"date": entry.on, "by": entry.by.get_username() if entry.by else "—"},
         entry=entry,
+        changes=changes_of(entry),
         day=day_said(entry.on, clock.today()),
         minutes=minutes_said(entry.minutes),
+        links=entry.links.splitlines(),
+        wordings=wordings_of(entry),
         written_later=written_on if written_on != entry.on else None,
         checked=checked,
         plate=picture(checked.plate) if checked else None,

@@ -40,7 +40,7 @@ COLUMNS = {
     "orders": "order,supplier,days ago,note",
     "stores": "days ago,what,order,casting,quantity,price,promised after,part,words",
     "drawings": "sheet,title,place,note,issue,dated days ago,got days ago,changed",
-    "log": "days ago,minutes,part,done,left off,next",
+    "log": "days ago,minutes,kind of time,part,done,left off,next,links",
     "sums": "part,calculation,entries,days ago",
     "characteristics": "part,characteristic,size,over,under,place",
     "readings": "part,characteristic,reading,measured with,days ago,note",
