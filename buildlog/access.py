@@ -25,6 +25,7 @@ from buildlog.models import (
     Photo,
     Reading,
     Role,
+    Scrap,
     StoresEvent,
     Supplier,
     WorkCard,
@@ -197,6 +198,16 @@ def photo_to_read(user: Viewer, pk: int) -> Photo:
 def photo_to_write(user: Viewer, pk: int) -> Photo:
     """The photo, if the user may change its build."""
     return photo_to_read(user, pk)
+
+
+def scrap_to_read(user: Viewer, pk: int) -> Scrap:
+    """The entry of the scrap book with its part and build, if the user is a member; in the bin or not."""
+    return _of_build(Scrap.objects.select_related("build", "part", "by"), user, pk)
+
+
+def scrap_to_write(user: Viewer, pk: int) -> Scrap:
+    """The entry, if the user may change its build."""
+    return scrap_to_read(user, pk)
 
 
 def record_to_read(user: Viewer, pk: int) -> CalculationRecord:

@@ -9,6 +9,8 @@ if TYPE_CHECKING:
 
 #: A day has no more.
 MOST_MINUTES = 24 * 60
+#: Hours lost in a part: up to so many in all, and so many as a bare figure. [h]
+MOST_LOST, MOST_BARE = 999, 24
 _NUMBER = r"\d{1,4}(?:\.\d{1,2})?|\d{1,2} \d/\d|\d/\d"
 _HOURS = re.compile(
     rf"(?P<hours>{_NUMBER}) ?(?:h|hr|hrs|hour|hours)\b\.?"
@@ -19,6 +21,8 @@ _MINUTES = re.compile(r"(?P<minutes>\d{1,6}) ?(?:m|min|mins|minute|minutes)?")
 #: `2h20`: the letter stands between two figures, where no word ends.
 _CLOSE = re.compile(r"(?<=\d)h(?=\d)")
 _HOW = f"Write minutes, as 90, or hours and minutes, as 2 h 20: from 1 to {MOST_MINUTES} minutes"
+
+_HOW_LOST = f"Write hours, as 3.5 or 3 h 30, or minutes, as 210 min: {MOST_LOST} hours at the most"
 
 
 def read_minutes(text: str) -> int:
@@ -37,6 +41,39 @@ def read_minutes(text: str) -> int:
         if match:
             return _in_a_day(_minutes(match), text)
     raise ValueError(f"“{text[:20]}” is no time. {_HOW}.")
+
+
+def read_lost(text: str) -> int:
+    """The minutes that hours lost come to: `3.5`, `3 h 30` and `210 min` are one.
+
+    A bare figure is hours, since that is what is asked for; past a day it may as well be minutes, and it is
+    asked which.
+
+    Raises
+    ------
+    ValueError
+        The text is no time, or cannot be told for hours or minutes; the message says how to write it.
+    """
+    tidy = _CLOSE.sub("h ", " ".join(text.lower().split()))
+    if tidy.isascii():
+        if re.fullmatch(_NUMBER, tidy):
+            hours = _hours(tidy)
+            if hours > MOST_BARE:
+                raise ValueError(f"{tidy} h, or {tidy} min? Write it with its unit.")
+            return _lost(60 * hours, text)
+        for shape in (_HOURS, _CLOCK, _MINUTES):
+            match = shape.fullmatch(tidy)
+            if match:
+                return _lost(_minutes(match), text)
+    raise ValueError(f"“{text[:20]}” is no time. {_HOW_LOST}.")
+
+
+def _lost(minutes: float, text: str) -> int:
+    if round(minutes) < 1:
+        raise ValueError(f"{text.strip()[:20]} is no time. Leave it empty where you do not know.")
+    if minutes > MOST_LOST * 60:
+        raise ValueError(f"{text.strip()[:20]} is more than {MOST_LOST} hours. Is it a slip? {_HOW_LOST}.")
+    return round(minutes)
 
 
 def _minutes(match: re.Match[str]) -> int:

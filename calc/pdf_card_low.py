@@ -7,7 +7,7 @@ from calc.pdf_card_plan import cells_height, left_need, sizes_width, writes_heig
 from calc.pdf_card_tables import draw_tables
 from calc.pdf_paper import HAIR, PT, text_width
 from calc.pdf_text import cut, leading, one_line, shrink, wrap, write
-from calc.sheets import CardSheet, Say, SizeWanted, Tally, TallyRow, WriteIn, tally_plan
+from calc.sheets import NOTE_LINES, CardSheet, Say, SizeWanted, Tally, TallyRow, WriteIn, tally_plan
 
 HOME = "◥"  # the mark of a division after which the pin is in its start hole
 
@@ -30,8 +30,8 @@ def left_column(board: Board, card: CardSheet, y: float, height: float) -> None:
         board.ruled(card["blank_label"], form.left, at - form.pad_y, form.main, room + form.pad_y)
 
 
-def _say(board: Board, say: Say, x: float, y: float, width: float, most: int = 3) -> float:
-    gap = " " if say["strong"] and say["text"] else ""
+def _say(board: Board, say: Say, x: float, y: float, width: float) -> float:
+    gap, most = " " if say["strong"] and say["text"] else "", say.get("lines", NOTE_LINES)
     lines = wrap([(say["strong"], True), (gap + say["text"], False)], width, board.form.text, most)
     return board.stack(x, y, lines, board.form.text)
 

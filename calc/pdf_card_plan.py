@@ -7,6 +7,7 @@ from calc.pdf_card_tables import least, tables_height
 from calc.pdf_paper import text_width
 from calc.pdf_text import leading, wrap
 from calc.sheets import (
+    NOTE_LINES,
     BigFigure,
     CardSheet,
     LeftOff,
@@ -169,7 +170,15 @@ def left_need(board: Board, card: CardSheet) -> float:
     said = [*([card["proof"]] if card["proof"] else []), *card["notes"]]
     width = form.main - 2 * form.pad
     lines = sum(
-        len(wrap([(say["strong"], True), (f" {say['text']}", False)], width, form.text, 3)) for say in said
+        len(
+            wrap(
+                [(say["strong"], True), (f" {say['text']}", False)],
+                width,
+                form.text,
+                say.get("lines", NOTE_LINES),
+            )
+        )
+        for say in said
     )
     tables = card.get("tables") or []
     need = lines * leading(form.text) + 2 * form.pad_y + tables_height(board, tables)

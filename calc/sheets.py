@@ -17,6 +17,11 @@ class Say(TypedDict):
 
     strong: str
     text: str
+    lines: NotRequired[int]  # how many it may take among the notes of a card, instead of NOTE_LINES
+
+
+#: A note of a card is cut short past so many lines.
+NOTE_LINES = 3
 
 
 class Block(TypedDict):

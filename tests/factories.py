@@ -34,6 +34,7 @@ from buildlog.models import (
     Photo,
     Reading,
     Role,
+    Scrap,
     SheetIssue,
     Supplier,
 )
@@ -265,3 +266,19 @@ def make_photo(build: Build | None = None, *, part: Part | None = None, **change
         setattr(photo, name, value)
     photo.save()
     return photo
+
+
+def make_scrap(part: Part | None = None, **changes: Any) -> Scrap:
+    """An entry of today in the scrap book: one piece, by a wrong setting, with a lesson for the same part."""
+    part = part or make_part()
+    values: dict[str, Any] = {
+        "on": clock.today(),
+        "count": 1,
+        "kind": "scrap",
+        "cause": "setting",
+        "happened": "Wrong hole at tooth 12.",
+        "minutes": 210,
+        "lesson": "Pinch the sector arms before every move.",
+        "at": clock.now(),
+    } | changes
+    return Scrap.objects.create(build=part.build, part=part, **values)

@@ -9,6 +9,7 @@ from django.db.models import Max
 from django.utils import timezone
 
 from buildlog import clock
+from buildlog.actions.card_lessons import due_lessons, mark_shown, with_lessons
 from buildlog.actions.card_sizes import Asked, asked_sizes, suit_notes, with_suits
 from buildlog.actions.stages import Doer
 from buildlog.forms.cards import Said
@@ -81,6 +82,7 @@ def make_card(part: Part, said: Said, *, by: Doer, address: str) -> WorkCard:
         return made
     number = (build.cards.aggregate(last=Max("number"))["last"] or 0) + 1
     sheet = _told_what_is_off(card_sheet(part, said, number=number, at=clock.now(), address=address))
+    sheet, lessons = with_lessons(sheet, due_lessons(part, said, sheet))
     card = WorkCard.objects.create(
         build=build,
         part=part,
@@ -93,6 +95,7 @@ def make_card(part: Part, said: Said, *, by: Doer, address: str) -> WorkCard:
         token=said["token"],
     )
     card.records.set(said["records"])
+    mark_shown(card, lessons)
     return card
 
 

@@ -6,6 +6,7 @@ from django.db import transaction
 from buildlog.actions.demo_files import BATCH, FOLDER, DemoError, day, evening, rows
 from buildlog.actions.demo_made import load_made
 from buildlog.actions.demo_records import load_records
+from buildlog.actions.demo_scrap import load_scrap
 from buildlog.actions.demo_stores import load_stores, remove_stores
 from buildlog.actions.demo_sums import load_sums
 from buildlog.actions.demo_tooling import load_tooling, remove_tooling
@@ -52,6 +53,7 @@ def load_demo(owner: User) -> str:
         load_stores(build, owner, listed_ago=listed_ago)
         load_records(build, owner)
         load_made(build, owner)
+        load_scrap(build, owner)
         load_sums(build, owner)
         has_tooling = load_tooling(owner)
     tooling = " Its dividing heads and gear cutters are among your tooling." if has_tooling else ""

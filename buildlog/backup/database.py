@@ -22,6 +22,7 @@ NOUNS = {
     "concessions": "buildlog_concession",
     "photos": "buildlog_photo",
     "changes": "buildlog_change",
+    "scrap book": "buildlog_scrap",
     "orders": "buildlog_order",
     "kept sums": "calc_calculationrecord",
     "work cards": "buildlog_workcard",

@@ -28,6 +28,7 @@ from buildlog.models.made import (
 )
 from buildlog.models.parts import Hand, Kind, Part, PartQuerySet, PartUse, Stage
 from buildlog.models.photos import DatedBy, Photo, PhotoKind, PhotoQuerySet
+from buildlog.models.scrap import Cause, LessonShown, Scrap, ScrapQuerySet, ShowOn, Spoilt, Told
 from buildlog.models.stores import Happening, Order, OrderLine, StoresEvent, Supplier
 from buildlog.models.workshop import DividingHead, GearCutter, IndexPlate, Numbering
 
@@ -39,6 +40,7 @@ __all__ = [
     "Casting",
     "CastingNeed",
     "CastingNumbers",
+    "Cause",
     "Change",
     "ChangedRow",
     "Characteristic",
@@ -55,6 +57,7 @@ __all__ = [
     "HistoryLine",
     "IndexPlate",
     "Kind",
+    "LessonShown",
     "ListDraft",
     "LogEntry",
     "LogVersion",
@@ -73,11 +76,16 @@ __all__ = [
     "PhotoQuerySet",
     "Reading",
     "Role",
+    "Scrap",
+    "ScrapQuerySet",
     "SheetIssue",
+    "ShowOn",
+    "Spoilt",
     "Stage",
     "StoresEvent",
     "Supplier",
     "TimeKind",
+    "Told",
     "Units",
     "WorkCard",
     "casting_key",

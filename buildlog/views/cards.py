@@ -96,6 +96,7 @@ def card_page(request: HttpRequest, pk: int) -> HttpResponse:
         card=card,
         sheet=card.sheet,
         records=list(card.records.all()),
+        lessons=card.lessons.select_related("scrap__part"),
     )
 
 

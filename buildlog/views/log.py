@@ -177,7 +177,7 @@ def _entry(
         nav="log",
         form=form,
         entry=None if is_new else entry,
-        keys=_keys_offered(build),
+        keys=keys_offered(build),
         part_echo=form.instance.part or asked,
         again=ago(again.on, clock.today()) if again else "",
         status=422 if form.errors else 200,
@@ -198,7 +198,7 @@ def _write(request: HttpRequest, form: LogForm, is_new: bool) -> LogEntry:
     return entry
 
 
-def _keys_offered(build: Build) -> "QuerySet[Part]":
+def keys_offered(build: Build) -> "QuerySet[Part]":
     in_hand_first = Case(When(stage=Stage.IN_HAND, then=Value(0)), default=Value(1))
     return build.parts.live().order_by(in_hand_first, "-stage_at", "number_key", "hand")[:OFFERED]
 

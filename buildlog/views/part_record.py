@@ -12,6 +12,7 @@ from buildlog.actions import stages
 from buildlog.actions.photos import About
 from buildlog.made import made_of
 from buildlog.models import Casting, HistoryLine, Part, PartUse, Stage, WorkCard
+from buildlog.scrap_book import scrap_of
 from buildlog.views.pages import STAGE_MARKS
 from buildlog.views.photos import photos_of
 from buildlog.waiting.facts import PartFact
@@ -46,6 +47,7 @@ def part_record(part: Part, uses: list[PartUse] | None = None) -> dict[str, Any]
         "history": history[:HISTORY_LINES],
         "history_more": len(history) > HISTORY_LINES,
         "made": made,
+        "scrap_book": scrap_of(part),
         **waiting,
         **photos,
     }

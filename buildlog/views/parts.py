@@ -17,6 +17,7 @@ from buildlog.forms.parts import BaseUseFormSet, CountForm, PartForm, QuantityFo
 from buildlog.models import Build, ChangedRow, Part, PartUse, Stage
 from buildlog.views.pages import show
 from buildlog.views.part_record import part_record
+from buildlog.views.scrap import pieces_of, why_address
 from calc.measures import EntryError, parse_size
 
 BINNED_PHOTOS = 60
@@ -40,6 +41,7 @@ def _page(
     uses: list[PartUse] | None = None,
     status: int = 200,
 ) -> HttpResponse:
+    spoilt = pieces_of(request.GET.get("spoilt", ""))
     return show(
         request,
         "buildlog/part_page.html",
@@ -54,6 +56,8 @@ def _page(
         quantity_use=quantity_form[0] if quantity_form else None,
         quantity_form=quantity_form[1] if quantity_form else None,
         token=uuid.uuid4(),
+        spoilt=spoilt,
+        why_address=why_address(part, count=spoilt, note=request.GET.get("note", "")[:150]),
         status=status,
         **part_record(part, uses),
     )
@@ -191,8 +195,15 @@ def part_count(request: HttpRequest, pk: int) -> HttpResponse:
             form.add_error(wrong.field, str(wrong))
         else:
             _say_twin(request, part)
-            return redirect(part)
+            return redirect(_after_count(part, said["scrap"] or 0, said["note"]))
     return _page(request, part, count_form=form, status=422)
+
+
+def _after_count(part: Part, scrap: int, note: str) -> str:
+    """The page of the part; where pieces were spoilt, it asks whether to write down why."""
+    address = part.get_absolute_url()
+    said = {"spoilt": scrap} | ({"note": note} if note else {})
+    return f"{address}?{urlencode(said)}#scrap" if scrap > 0 else address
 
 
 @require_POST

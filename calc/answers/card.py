@@ -8,12 +8,14 @@ from fractions import Fraction
 from calc import measures
 from calc.answers import card_teeth
 from calc.answers.card_joined import clash, joined, listed
+from calc.answers.card_operations import OPERATIONS, operations_of
 from calc.answers.card_registry import SHARES
 from calc.answers.card_shapes import TURNING_CAUTION, CardSum, Shown, Side, Typed, Work
 from calc.answers.shapes import units_word
 from calc.models import CalculationRecord
 
 __all__ = [
+    "OPERATIONS",
     "TURNING_CAUTION",
     "CardSum",
     "Side",
@@ -24,6 +26,7 @@ __all__ = [
     "is_gear",
     "kind_of",
     "listed",
+    "operations_of",
     "place_of",
     "proposed_limits",
     "proposed_passes",

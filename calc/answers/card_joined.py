@@ -63,7 +63,8 @@ def joined(shares: Sequence[CardSum]) -> CardSum | None:
     gear, divided = _of(ordered, "gear"), _of(ordered, "dividing")
     done = [share for share in ordered if not (gear and share is divided)]
     first, told = done[0], _without_twice(ordered)
-    return first | {
+    return {
+        **first,
         "work": ", ".join(share["work"] for share in done),
         "operation": _operation(done),
         "head": divided["head"] if divided else (gear["head"] if gear else ""),

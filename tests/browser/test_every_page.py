@@ -57,6 +57,8 @@ ASKED = {
     "log_new": ["?part=S-016"],
     "photo_list": ["?part=S-016&closing=on", f"?part={LONG[:40]}", "?find=nothing+like+it"],
     "photo_new": ["?part=S-016"],
+    "scrap_list": [f"?part={LONG[:40]}", "?cause=tool"],
+    "scrap_new": ["?part=S-016&count=2&counted=1"],
 }
 SCHEDULE = "?divisions=84&ratio=40&circle=42&turns=0&holes=20"
 
@@ -85,6 +87,7 @@ def make_world():
         **made_world(build),
         entry=build.log.exclude(part=None).first(),
         photo=factories.make_photo(part=part, caption=LONG, before_closing_up=True),
+        scrap=factories.make_scrap(part, happened=LONG, lesson=LONG, show_on="operation", operation="teeth"),
         drawing=build.drawings.get(number="13"),
         head=owner.dividing_heads.first(),
         cutter=owner.gear_cutters.first(),

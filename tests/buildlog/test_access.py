@@ -39,6 +39,7 @@ from tests.factories import (
     make_photo,
     make_plan,
     make_record,
+    make_scrap,
 )
 from tests.made_world import made_world
 from tests.stores_world import STORES_SAID, stores_world
@@ -77,6 +78,8 @@ def world(cast):
         entry=make_log_entry(part=part, done=SECRET),
         photo=make_photo(part=part, caption=SECRET),
         binned_photo=make_photo(build, binned_at=clock.now()),
+        scrap=make_scrap(part, happened=SECRET),
+        binned_scrap=make_scrap(part, happened=SECRET, binned_at=clock.now()),
         drawing=make_drawing(build, "A", "B", number="12", title=SECRET),
         head=make_head(cast.owner),
         cutter=make_cutter(cast.owner),

@@ -55,6 +55,7 @@ from tests.factories import (
     make_plan,
     make_reading,
     make_record,
+    make_scrap,
     make_user,
 )
 from tests.made_world import made_world
@@ -64,7 +65,7 @@ from tests.stores_world import STORES_SAID, stores_world
 pytestmark = pytest.mark.django_db
 
 #: Six of them are what waiting is worked out from.
-MOST = 20
+MOST = 21
 PAGES = OF_BUILD | OWN_PAGES | SIGNED_IN | {"part_split": ["plain.pk", "plain_use.pk"]}
 #: Other ways the same pages are asked for, which cost in their own manner.
 ASKED = {
@@ -89,6 +90,8 @@ ASKED = {
     "photo_new": ["?part=S-016"],
     "photo_page": ["?part=S-016&closing=on"],
     "part_echo": ["?part=S-016", "?part=H-021"],
+    "scrap_list": ["?part=S-016", "?cause=setting&page=2", "?part=nothing"],
+    "scrap_new": ["?part=S-016&count=2&counted=1"],
 }
 
 
@@ -124,6 +127,7 @@ def engine(times: int) -> SimpleNamespace:
         entry=_log(build, part, times),
         change=build.changes.first(),
         **_photos(build, part, times),
+        **_scrap(part, times),
         drawing=_drawings(build, times),
         binned=build.parts.exclude(binned_at=None).first(),
         head=owner.dividing_heads.first(),
@@ -272,6 +276,13 @@ def _photos(build, part, times) -> dict[str, object]:
         one.derive()
     Photo.objects.bulk_create(photos)
     return {"photo": photo, "binned_photo": build.photos.exclude(binned_at=None).first()}
+
+
+def _scrap(part, times) -> dict[str, object]:
+    """So many entries of the scrap book about the part, and some in the bin."""
+    binned = [make_scrap(part, binned_at=clock.now()) for _ in range(2 * times)]
+    found = [make_scrap(part) for _ in range(5 * times)]
+    return {"scrap": found[0], "binned_scrap": binned[0]}
 
 
 def _drawings(build, times) -> Drawing:

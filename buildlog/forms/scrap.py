@@ -1,0 +1,209 @@
+"""Entries of the scrap book."""
+
+import hashlib
+import re
+import uuid
+from dataclasses import dataclass
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.urls import reverse
+
+from buildlog import clock
+from buildlog.actions.log import part_named
+from buildlog.forms.days import DayField
+from buildlog.log_words import minutes_said, read_lost
+from buildlog.models import Build, Cause, Part, Scrap, ShowOn, Spoilt
+from buildlog.models.scrap import MOST_PIECES
+from buildlog.signs import SeenForm
+
+_SAID = ("on", "part_id", "count", "kind", "cause", "happened", "minutes", "lesson", "show_on", "operation")
+
+
+@dataclass(frozen=True, slots=True)
+class Prefilled:
+    """What is known where a new entry is asked for."""
+
+    part: Part | None = None
+    count: int = 1
+    happened: str = ""
+    is_counted: bool = False  # the pieces are in the part's count of scrap already
+
+
+class ScrapForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
+    """What was spoilt or made again, why, what it cost, and what the next one is told of it."""
+
+    on = DayField(label="Date")
+    part = forms.CharField(
+        max_length=60,
+        label="Part",
+        help_text="Its number, as S-013.",
+        error_messages={"required": "Which part was it? Write its number, as S-013."},
+        widget=forms.TextInput(
+            attrs={
+                "list": "keys",
+                "autocomplete": "off",
+                "autocapitalize": "characters",
+                "spellcheck": "false",
+            }
+        ),
+    )
+    count = forms.CharField(
+        max_length=8,
+        label="How many",
+        error_messages={"required": f"How many? Write a whole number from 1 to {MOST_PIECES}."},
+        widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
+    )
+    kind = forms.ChoiceField(
+        choices=Spoilt.choices,
+        widget=forms.RadioSelect,
+        label="It is",
+        error_messages={"required": "Say whether it is scrap or rework."},
+    )
+    cause = forms.ChoiceField(
+        choices=Cause.choices,
+        widget=forms.RadioSelect,
+        help_text="The nearest of these; what happened says the rest.",
+        error_messages={"required": "Choose the nearest cause; none of them is a fault of somebody."},
+    )
+    minutes = forms.CharField(
+        required=False,
+        max_length=20,
+        label="Hours lost",
+        help_text="As 3.5, 3 h 30 or 210 min. Empty if you do not know.",
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+    )
+    show_on = forms.ChoiceField(
+        choices=ShowOn.choices,
+        widget=forms.RadioSelect,
+        label="Show the lesson on",
+        help_text="Printed once on the next card of the part and of its other hand; by its operation, once "
+        "on the card of another part as well.",
+    )
+    count_now = forms.BooleanField(required=False, label="If it is scrap, count it as scrap of the part now")
+    #: What the entry said when the page was opened, so that another tab's change is not undone unseen.
+    opened_at = forms.CharField(required=False, widget=forms.HiddenInput)
+    token = forms.UUIDField(widget=forms.HiddenInput)
+
+    class Meta:
+        model = Scrap
+        fields = (
+            "on", "part", "count", "kind", "cause", "happened", "minutes", "lesson", "show_on", "operation",
+        )  # fmt: skip
+        widgets = {
+            "happened": forms.Textarea(attrs={"rows": 3}),
+            "lesson": forms.Textarea(attrs={"rows": 2}),
+            "operation": forms.TextInput(attrs={"list": "operations", "autocomplete": "off"}),
+        }
+        help_texts = {
+            "lesson": "What to do otherwise, in a line or two: it is printed on a work card.",
+            "operation": "In one word: teeth, keyway, bore, turning. Wanted only for the same operation.",
+        }
+        error_messages = {"happened": {"required": "Say what happened, in a few words."}}
+
+    def __init__(self, *args: Any, build: Build, known: Prefilled, **kwargs: Any) -> None:
+        scrap = kwargs["instance"]
+        part = scrap.part if scrap.pk else known.part
+        self.state = _state_of(scrap)
+        kwargs["initial"] = {
+            "on": scrap.on or clock.today(),
+            "part": part.key if part else "",
+            "count": scrap.count if scrap.pk else known.count,
+            "happened": scrap.happened or known.happened,
+            "minutes": minutes_said(scrap.minutes),
+            "count_now": known.part is not None and not known.is_counted,
+            "opened_at": self.state,
+            "token": uuid.uuid4(),
+        }
+        super().__init__(*args, **kwargs)
+        self.instance.build = build
+        self.stood = _stands(scrap) if scrap.pk else ""
+        if scrap.pk:
+            del self.fields["count_now"]
+        self.fields["on"].widget.attrs["max"] = clock.today().isoformat()
+        self.fields["part"].widget.attrs |= {
+            "hx-get": reverse("part_echo", args=[build.pk]),
+            "hx-trigger": "input changed delay:300ms, change",
+            "hx-target": "next .echo",
+            "hx-swap": "outerHTML",
+        }
+
+    def clean_part(self) -> Part:
+        text = str(self.cleaned_data["part"]).strip()
+        if self.instance.pk and self.instance.part.key == text.upper():
+            stands: Part = self.instance.part
+            return stands  # In the bin or not: the entry was written about it.
+        try:
+            return part_named(self.instance.build, text)
+        except ValueError as wrong:
+            raise ValidationError(str(wrong)) from None
+
+    def clean_count(self) -> int:
+        text = str(self.cleaned_data["count"]).strip()
+        if not re.fullmatch(r"\d{1,8}", text, re.ASCII) or not 1 <= int(text) <= MOST_PIECES:
+            raise ValidationError(
+                f"{text} is no number of pieces: write a whole number from 1 to {MOST_PIECES}."
+            )
+        return int(text)
+
+    def clean_minutes(self) -> int | None:
+        text = str(self.cleaned_data["minutes"]).strip()
+        if not text:
+            return None
+        try:
+            return read_lost(text)
+        except ValueError as wrong:
+            raise ValidationError(str(wrong)) from None
+
+    def clean_operation(self) -> str:
+        return " ".join(str(self.cleaned_data["operation"]).split())
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean() or self.cleaned_data
+        wants_operation = data.get("lesson") and data.get("show_on") == ShowOn.OPERATION
+        if wants_operation and "operation" not in self.errors and not data.get("operation"):
+            self.add_error(
+                "operation", "Which operation? Write it in one word, as teeth, or show it on the same part."
+            )
+        if self.instance.pk and data.get("opened_at") not in ("", self.state):
+            self._tell_of_other_tab()
+        return data
+
+    def _tell_of_other_tab(self) -> None:
+        """Refuse once, and say what stands there now; sent again from this page, it is written."""
+        self.data = self.data.copy()  # type: ignore[attr-defined]
+        self.data["opened_at"] = self.state  # type: ignore[index]
+        self.add_error(
+            None,
+            f"This entry has been changed since you opened the page. It now says: {self.stood}. "
+            "Look it over; written down from here, it becomes what you typed.",
+        )
+
+
+def _stands(scrap: Scrap) -> str:
+    """What an entry says, in a line."""
+    said = [scrap.words, scrap.cause_word.lower(), scrap.happened, minutes_said(scrap.minutes), scrap.lesson]
+    return "; ".join(filter(None, said))
+
+
+def _state_of(scrap: Scrap) -> str:
+    """One figure for all that an entry says; empty for one that is not written yet."""
+    if not scrap.pk:
+        return ""
+    said = [getattr(scrap, name) for name in _SAID]
+    return hashlib.sha256(repr(said).encode()).hexdigest()[:16]
+
+
+class ScrapListForm(forms.Form):
+    """What the scrap book is narrowed to."""
+
+    cause = forms.ChoiceField(required=False, choices=[("", "any"), *Cause.choices])
+    part = forms.CharField(required=False, max_length=60, label="Part")
+    page = forms.IntegerField(required=False, min_value=1)
+
+    @property
+    def asked(self) -> dict[str, Any]:
+        """What was asked for and could be read; the rest is as if it had been left open."""
+        self.is_valid()
+        return {name: value for name, value in self.cleaned_data.items() if value not in (None, "")}
