@@ -24,9 +24,13 @@ from buildlog.models import (
 from buildlog.waiting.told import told
 from calc.models import CalculationRecord
 
+#: The columns that a part’s key is made of. What is fetched of a build’s own rows has to have its build too.
+OF_PART = ("part__number", "part__hand")
+
 
 def _parts(build: Build) -> PartQuerySet:
-    return Part.objects.live().filter(build=build).order_by("number_key", "hand")
+    found = Part.objects.live().filter(build=build).order_by("number_key", "hand")
+    return found.only("number", "hand", "name", "leading_size", "material", "notes")
 
 
 def _part(part: Part) -> Shown:
@@ -55,7 +59,7 @@ def _drawing(drawing: Drawing) -> Shown:
 
 
 def _log(build: Build) -> "QuerySet[LogEntry]":
-    return build.log.select_related("part")
+    return build.log.select_related("part").only("build", "done", "left_off", "next", "on", *OF_PART)
 
 
 def _entry(entry: LogEntry) -> Shown:
@@ -68,7 +72,8 @@ def _entry(entry: LogEntry) -> Shown:
 
 
 def _photos(build: Build) -> "QuerySet[Photo]":
-    return Photo.objects.live().filter(build=build).select_related("part").latest_first()
+    found = Photo.objects.live().filter(build=build).select_related("part").latest_first()
+    return found.only("caption", "taken_on", *OF_PART)
 
 
 def _photo(photo: Photo) -> Shown:
@@ -78,6 +83,7 @@ def _photo(photo: Photo) -> Shown:
 
 def _sizes(build: Build) -> "QuerySet[Characteristic]":
     found = Characteristic.objects.filter(part__build=build, part__binned_at=None).select_related("part")
+    found = found.only("position", "name", "place", "nominal", "unit", "upper", "lower", *OF_PART)
     return found.prefetch_related(Prefetch("readings", Reading.objects.valid())).order_by(
         "part__number_key", "part__hand", "position", "pk"
     )
@@ -95,7 +101,10 @@ def _size(size: Characteristic) -> Shown:
 
 
 def _concessions(build: Build) -> "QuerySet[Concession]":
-    return build.concessions.select_related("part", "reading__characteristic")
+    found = build.concessions.select_related("part", "reading__characteristic")
+    size = ("characteristic__name", "characteristic__unit", "value", "unit", "on")
+    of_reading = (f"reading__{name}" for name in size)
+    return found.only("build", "number", "wrong", "decision", "words", *OF_PART, "part__name", *of_reading)
 
 
 def _concession(concession: Concession) -> Shown:
@@ -111,7 +120,9 @@ def _concession(concession: Concession) -> Shown:
 
 def _events(build: Build) -> "QuerySet[StoresEvent]":
     standing = StoresEvent.objects.standing().filter(build=build).exclude(text="")
-    return standing.select_related("casting", "part", "line__order").order_by("-on", "-pk")
+    found = standing.select_related("casting", "part", "line__order").order_by("-on", "-pk")
+    own = ("kind", "quantity", "on", "promised_on", "text", "line__order__number")
+    return found.only(*own, "casting__number", "casting__name", *OF_PART)
 
 
 def _event(event: StoresEvent) -> Shown:
@@ -120,7 +131,8 @@ def _event(event: StoresEvent) -> Shown:
 
 
 def _orders(build: Build) -> "QuerySet[Order]":
-    return build.orders.select_related("supplier")
+    found = build.orders.select_related("supplier")
+    return found.only("build", "number", "ordered_on", "note", "supplier__name")
 
 
 def _order(order: Order) -> Shown:
@@ -130,7 +142,7 @@ def _order(order: Order) -> Shown:
 
 def _sums(build: Build) -> "QuerySet[Any]":
     found = CalculationRecord.objects.filter(part__build=build).select_related("part")
-    return found.only("title", "headline", "made_at", "part__number", "part__hand")
+    return found.only("title", "headline", "made_at", *OF_PART)
 
 
 def _sum(record: CalculationRecord) -> Shown:
@@ -139,7 +151,8 @@ def _sum(record: CalculationRecord) -> Shown:
 
 
 def _cards(build: Build) -> "QuerySet[WorkCard]":
-    return build.cards.defer("sheet").select_related("part")
+    found = build.cards.select_related("part")
+    return found.only("build", "number", "title", "made_at", *OF_PART, "part__name")
 
 
 def _card(card: WorkCard) -> Shown:

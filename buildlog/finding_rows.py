@@ -51,7 +51,7 @@ class Kind:
             )
         for piece in pieces:
             rows = rows.filter(self._trace(piece))
-        if any("__" in column for column in self.columns):
+        if any(rows.model._meta.get_field(column.partition("__")[0]).one_to_many for column in self.columns):
             rows = rows.distinct()
         return (row for row in rows if holds(fold(self._said(row)), pieces))
 

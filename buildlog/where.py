@@ -129,11 +129,13 @@ def last_doings(build: Build, count: int = DOINGS) -> list[Doing]:
     """The latest that was written down in a build: history, kept sums, cards, the log; the bin left out."""
     live = Q(part__build=build, part__binned_at=None)
     card_title = KeyTextTransform("title", KeyTransform("title", "sheet"))
+    # Only the latest of a log that may be long go into the union, which sorts all it is given.
+    logged = build.log.filter(Q(part=None) | Q(part__binned_at=None)).order_by("-written_at", "-pk")[:count]
     rows = _rows(HistoryLine.objects.filter(live), "at", "line", F("pk"), F("text"), Value("")).union(
         _rows(CalculationRecord.objects.filter(live), "made_at", "sum", F("pk"), F("title"), F("headline")),
         _rows(WorkCard.objects.filter(live), "made_at", "card", F("number"), card_title, Value("")),
         _rows(
-            build.log.filter(Q(part=None) | Q(part__binned_at=None)),
+            LogEntry.objects.filter(pk__in=logged.values("pk")),
             "written_at", "log", F("pk"), F("done"), F("left_off"),
         ),
         all=True,

@@ -1,6 +1,6 @@
-"""What is searched is worked out anew: numbers stand in it between their own borders."""
+"""What is searched is worked out anew, with numbers between their own borders; indexes for a long record."""
 
-from django.db import migrations
+from django.db import migrations, models
 
 from buildlog.numbers import key_of
 from buildlog.searching import fold
@@ -37,4 +37,46 @@ def _again(model, text_of, *columns):
 class Migration(migrations.Migration):
     dependencies = [("buildlog", "0008_changes")]
 
-    operations = [migrations.RunPython(work_out, migrations.RunPython.noop)]
+    operations = [
+        migrations.RunPython(work_out, migrations.RunPython.noop),
+        migrations.RemoveIndex(
+            model_name="logentry",
+            name="log_by_day",
+        ),
+        migrations.RemoveIndex(
+            model_name="logentry",
+            name="log_by_part",
+        ),
+        migrations.RemoveIndex(
+            model_name="photo",
+            name="photo_by_day",
+        ),
+        migrations.AddIndex(
+            model_name="logentry",
+            index=models.Index(fields=["build", "-on", "-written_at", "-id", "minutes"], name="log_by_day"),
+        ),
+        migrations.AddIndex(
+            model_name="logentry",
+            index=models.Index(fields=["part", "-on", "-written_at", "-id"], name="log_by_part"),
+        ),
+        migrations.AddIndex(
+            model_name="logentry",
+            index=models.Index(fields=["build", "-written_at", "-id"], name="log_as_written"),
+        ),
+        migrations.AddIndex(
+            model_name="photo",
+            index=models.Index(
+                condition=models.Q(("binned_at", None)),
+                fields=["build", "-taken_on", "-taken_time", "-id", "search_text", "binned_at"],
+                name="photo_by_day",
+            ),
+        ),
+        migrations.AddIndex(
+            model_name="photo",
+            index=models.Index(
+                condition=models.Q(("before_closing_up", True), ("binned_at", None)),
+                fields=["build", "-taken_on", "-taken_time", "-id", "before_closing_up", "binned_at"],
+                name="photo_before_closing_up",
+            ),
+        ),
+    ]

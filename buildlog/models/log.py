@@ -51,8 +51,10 @@ class LogEntry(Wording):
     class Meta:
         ordering = ("-on", "-written_at", "-pk")
         indexes = [
-            models.Index(fields=("build", "-on"), name="log_by_day"),
-            models.Index(fields=("part", "-on"), name="log_by_part"),
+            # In the order of the log itself, with what is counted and summed of it.
+            models.Index(fields=("build", "-on", "-written_at", "-id", "minutes"), name="log_by_day"),
+            models.Index(fields=("part", "-on", "-written_at", "-id"), name="log_by_part"),
+            models.Index(fields=("build", "-written_at", "-id"), name="log_as_written"),
         ]
         verbose_name_plural = "log entries"
 

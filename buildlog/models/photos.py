@@ -94,7 +94,18 @@ class Photo(models.Model):
     class Meta:
         ordering = ("-taken_on", "-taken_time", "-pk")
         indexes = [
-            models.Index(fields=("build", "-taken_on", "-taken_time", "-id"), name="photo_by_day"),
+            # Searched and counted without a look at the rows, which are long; what the condition names stands
+            # in the index too, since SQLite looks it up in the row otherwise.
+            models.Index(
+                fields=("build", "-taken_on", "-taken_time", "-id", "search_text", "binned_at"),
+                condition=Q(binned_at=None),
+                name="photo_by_day",
+            ),
+            models.Index(
+                fields=("build", "-taken_on", "-taken_time", "-id", "before_closing_up", "binned_at"),
+                condition=Q(binned_at=None, before_closing_up=True),
+                name="photo_before_closing_up",
+            ),
             models.Index(fields=("part", "-taken_on", "-taken_time", "-id"), name="photo_by_part"),
         ]
         constraints = [models.UniqueConstraint(fields=("build", "sha256"), name="one_photo_for_the_bytes")]

@@ -112,9 +112,7 @@ def _narrowed(build: Build, asked: dict[str, Any], part: Part | None) -> "QueryS
 def _days(found: "QuerySet[LogEntry]", page: "Page[LogEntry]") -> list[Day]:
     """The entries of a page by their days; a day's minutes are those of all of it, on this page or not."""
     entries = list(page)
-    if not entries:
-        return []
-    in_sight = found.filter(on__gte=entries[-1].on, on__lte=entries[0].on)
+    in_sight = found.filter(on__in={entry.on for entry in entries})
     summed: dict[date, int | None] = dict(
         in_sight.order_by().values_list("on").annotate(total=Sum("minutes")).values_list("on", "total")
     )

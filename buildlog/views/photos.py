@@ -92,16 +92,15 @@ def narrowed(build: Build, asked: dict[str, Any], part: Part | None) -> PhotoQue
     if asked.get("closing"):
         found = found.filter(before_closing_up=True)
     for piece in sought(asked.get("find", "")):
-        found = found.filter(Q(search_text__contains=piece) | Q(part__search_text__contains=piece))
+        parts = build.parts.filter(search_text__contains=piece)
+        found = found.filter(Q(search_text__contains=piece) | Q(part__in=parts))
     return found.latest_first()
 
 
 def _days(found: PhotoQuerySet, page: "Page[Photo]") -> list[Day]:
     """The photos of a page by their days; a day's count is of all of it, on this page or not."""
     photos = list(page)
-    if not photos:
-        return []
-    in_sight = found.filter(taken_on__gte=photos[-1].taken_on, taken_on__lte=photos[0].taken_on)
+    in_sight = found.filter(taken_on__in={photo.taken_on for photo in photos})
     counts: dict[date, int] = dict(
         in_sight.order_by()
         .values_list("taken_on")

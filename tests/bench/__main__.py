@@ -16,7 +16,7 @@ SIZES = ("420", "4,200")
 def main(rounds: int) -> None:
     with tempfile.TemporaryDirectory(prefix="hornplate-bench-", ignore_cleanup_errors=True) as folder:
         start(folder)
-        from tests.bench import builds, pages, sums
+        from tests.bench import builds, pages, records, sums
 
         owner, small, large = builds.engines()
         engines = dict(zip(SIZES, (small, large), strict=True))
@@ -30,14 +30,18 @@ def main(rounds: int) -> None:
         print_indexings(sums.indexings(rounds), sum(map(len, sums.FACES)), len(sums.FACES))
         print_sums(sums.every(rounds), *sums.worst_indexing())
         print_imports(sums.imports(rounds))
+        # Last, so that its rows weigh on nothing else.
+        records.measure(rounds)
 
 
-def start(folder: str) -> None:
-    """Django with the real settings and a fresh database in the folder."""
+def start(folder: str, *, database: str = "") -> None:
+    """Django with the real settings and a fresh database: in the folder, unless its address is given."""
     os.environ["HORNPLATE_DATA"] = folder
     os.environ["DJANGO_SETTINGS_MODULE"] = "buildlog.settings"
     for name in ("DATABASE_URL", "HORNPLATE_ADDRESS", "HORNPLATE_DEBUG"):
         os.environ.pop(name, None)
+    if database:
+        os.environ["DATABASE_URL"] = database
     import django
 
     django.setup()
