@@ -18,6 +18,7 @@ from buildlog.models import (
     PartQuerySet,
     Photo,
     Reading,
+    Scrap,
     StoresEvent,
     WorkCard,
 )
@@ -69,6 +70,15 @@ def _entry(entry: LogEntry) -> Shown:
     )
     ref = entry.part.key if entry.part else "log"
     return Shown(ref, entry.get_absolute_url(), (entry.done, left_off, following), (), entry.on)
+
+
+def _scrap_book(build: Build) -> "QuerySet[Scrap]":
+    return Scrap.objects.live().filter(build=build).select_related("part")
+
+
+def _scrap(scrap: Scrap) -> Shown:
+    lesson = f"Lesson: {scrap.lesson}" if scrap.lesson else ""
+    return Shown(scrap.part.key, scrap.get_absolute_url(), (scrap.happened, lesson), (scrap.words,), scrap.on)
 
 
 def _photos(build: Build) -> "QuerySet[Photo]":
@@ -169,6 +179,7 @@ KINDS = (
         words=("sheet",),
     ),
     Kind("log", "Log", _log, _entry),
+    Kind("scrap", "Scrap book", _scrap_book, _scrap),
     Kind("photos", "Photos", _photos, _photo),
     Kind(
         "concessions", "Concessions", _concessions, _concession,

@@ -42,7 +42,7 @@ def totals(found: "QuerySet[Scrap]") -> tuple[list[Total], Total]:
 class PartScrap:
     """What the scrap book says of a part: its own entries, and the lessons of its other hand."""
 
-    own: list[Scrap]
+    own: list[tuple[Scrap, str]]  # each with its lesson, where the note of the part does not say it already
     of_twin: list[Scrap]
     more: bool
 
@@ -56,10 +56,11 @@ def scrap_of(part: Part) -> PartScrap:
     found = list(
         Scrap.objects.live().filter(asked, build=part.build_id).select_related("part")[: PART_LINES + 1]
     )
-    shown = found[:PART_LINES]
+    shown, note = found[:PART_LINES], part.lesson.casefold()
+    unsaid = {one.pk: one.lesson for one in shown if one.lesson.casefold() not in note}
     return PartScrap(
-        [one for one in shown if one.part_id == part.pk],
-        [one for one in shown if one.part_id != part.pk],
+        [(one, unsaid.get(one.pk, "")) for one in shown if one.part_id == part.pk],
+        [one for one in shown if one.part_id != part.pk and one.pk in unsaid],
         len(found) > PART_LINES,
     )
 

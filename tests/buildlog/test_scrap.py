@@ -12,13 +12,13 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 
 from buildlog import clock
-from buildlog.actions.demo import load_demo
+from buildlog.actions.demo import load_demo, remove_demo
 from buildlog.actions.parts import bin_part
 from buildlog.actions.scrap import bin_scrap, restore_scrap, show_again, write_scrap
 from buildlog.actions.stages import CountRefusedError
 from buildlog.backup.database import NOUNS
 from buildlog.log_words import read_lost
-from buildlog.models import LessonShown, Part, Scrap
+from buildlog.models import Build, LessonShown, Part, Scrap
 from buildlog.scrap_book import scrap_of, totals
 from tests.buildlog.demo_rows import PROGRESS
 from tests.factories import make_build, make_part, make_scrap
@@ -436,3 +436,27 @@ def test_demo_when_loaded_then_its_book_agrees_with_the_counts_of_its_parts(cast
         counted = PROGRESS[one.part.key]["scrap"]
         assert one.count == int(counted) == one.part.scrap, one.part.key
     assert not LessonShown.objects.exists()
+
+
+def test_page_of_a_part_when_its_note_says_the_lesson_already_then_not_said_twice(site, build):
+    left = make_part(build, number="H-021", hand="L", lesson="Bored wrong: mark the outside first")
+    right = make_part(build, number="H-021", hand="R", lesson="From H-021-L: Mark the outside first")
+    make_scrap(left, lesson="Mark the outside first")
+    for part in (left, right):
+        assert words(site.get(part.get_absolute_url())).casefold().count("mark the outside first") == 1
+
+
+def test_find_when_a_lesson_or_what_happened_is_looked_for_then_the_entry_is_found(site, build, pinion):
+    scrap = make_scrap(pinion, happened="Wrong hole at tooth 12", lesson="Pinch the sector arms")
+    make_scrap(pinion, happened="Wrong hole in the bin", binned_at=NOW)
+    find = reverse("find_page", args=[build.pk])
+    for text in ("sector arms", "wrong hole"):
+        page = site.get(find, {"find": text})
+        assert scrap.get_absolute_url() in links(page)
+        assert "in the bin" not in words(page)
+
+
+def test_demo_when_taken_away_then_its_book_goes_with_it(cast):
+    load_demo(cast.owner)
+    remove_demo(Build.objects.get(is_demo=True))
+    assert not Scrap.objects.exists()
