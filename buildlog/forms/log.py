@@ -28,7 +28,7 @@ class LogForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
     quick = forms.ChoiceField(
         label="Minutes",
         required=False,
-        choices=[*((str(minutes), str(minutes)) for minutes in QUICK), ("", "as typed")],
+        choices=[*((str(minutes), str(minutes)) for minutes in QUICK), ("", "other")],
         widget=forms.RadioSelect,
     )
     minutes = forms.CharField(
@@ -115,7 +115,7 @@ class LogForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
             raise ValidationError(str(wrong)) from None
         if touched and touched != typed:
             raise ValidationError(
-                f"Two times stand here: {touched} minutes and “{text}”. Clear this one, or choose “as typed”."
+                f"Two times stand here: {touched} minutes and “{text}”. Clear this one, or choose “other”."
             )
         return typed
 

@@ -154,7 +154,7 @@ def test_minutes_when_touched_after_typing_or_typed_after_a_touch_then_the_later
     page.locator(".picks label", has_text="90").click()
     expect(typed).to_have_value("")
     typed.fill("2 h 20")
-    expect(page.get_by_label("as typed")).to_be_checked()
+    expect(page.get_by_label("other", exact=True)).to_be_checked()
     page.get_by_label(re.compile("^What was done")).fill("Teeth 30 to 33")
     page.get_by_role("button", name="Write it down").click()
     expect(page.locator("main")).to_contain_text("2 h 20 min")

@@ -13,6 +13,7 @@ from playwright.sync_api import expect
 from buildlog.actions import take_in_list
 from buildlog.actions.cards import make_card
 from buildlog.changes import recording, row_of
+from buildlog.actions.log import change_entry
 from buildlog.lists.reading import read_list
 from buildlog.models import Assembly
 from buildlog.views import help_pages
@@ -53,7 +54,7 @@ ASKED = {
     "list_draft": ["?show=all"],
     "order_new": ["?wanted=all"],
     "casting_list": ["?show=waited", "?find=nothing+like+it"],
-    "log_list": ["?part=S-016", f"?part={LONG[:40]}", "?find=nothing+like+it"],
+    "log_list": ["?part=S-016", f"?part={LONG[:40]}", "?find=nothing+like+it", "?on=2025-03-11"],
     "log_new": ["?part=S-016"],
     "photo_list": ["?part=S-016&closing=on", f"?part={LONG[:40]}", "?find=nothing+like+it"],
     "photo_new": ["?part=S-016"],
@@ -85,7 +86,7 @@ def make_world():
         draft=keep_draft(build, owner, GOOD),
         **stores_world(build),
         **made_world(build),
-        entry=build.log.exclude(part=None).first(),
+        entry=mended(build.log.get(part__number="S-013"), owner),
         photo=factories.make_photo(part=part, caption=LONG, before_closing_up=True),
         scrap=factories.make_scrap(part, happened=LONG, lesson=LONG, show_on="operation", operation="teeth"),
         drawing=build.drawings.get(number="13"),
@@ -94,6 +95,14 @@ def make_world():
         own_record=factories.make_record(user=owner),
         plan=factories.make_plan(part, user=owner),
     )
+
+
+def mended(entry, owner):
+    """An entry that was changed into another of long words and a link, and back again."""
+    for words in (LONG, entry.next):
+        entry.next, entry.links, entry.kind = words, f"https://example.org/{LONG}", "tooling"
+        change_entry(entry, by=owner)
+    return entry
 
 
 def card_of(*records, operation=""):

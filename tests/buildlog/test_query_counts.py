@@ -20,6 +20,7 @@ from buildlog.actions.cards import card_sheet
 from buildlog.actions.castings import register_castings
 from buildlog.actions.concessions import open_concession
 from buildlog.actions.demo import load_demo
+from buildlog.actions.log import change_entry
 from buildlog.actions.stages import record_count
 from buildlog.actions.take_in_list import keep_draft
 from buildlog.lists.reading import read_list
@@ -256,7 +257,11 @@ def _log(build, part, times) -> LogEntry:
     for entry in entries:
         entry.derive()
     LogEntry.objects.bulk_create(entries, batch_size=500)
-    return build.log.filter(part=part).first()
+    latest = build.log.filter(part=part).first()
+    for change in range(2 * times):
+        latest.next = f"Cut tooth {30 + change}"
+        change_entry(latest, by=latest.by)
+    return latest
 
 
 def _photos(build, part, times) -> dict[str, object]:
