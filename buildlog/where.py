@@ -9,7 +9,7 @@ from typing import Any
 from django.db import models
 from django.db.models import F, OuterRef, Q, Subquery, Value
 from django.db.models.fields.json import KeyTextTransform, KeyTransform
-from django.db.models.functions import Cast, Concat, Length, StrIndex
+from django.db.models.functions import Cast, Coalesce, Concat, Length, StrIndex
 from django.utils import timezone
 
 from buildlog.log_checks import Finding, Move, check_note
@@ -51,11 +51,14 @@ def last_with_part(build: Build) -> LogEntry | None:
 
 def setup_photo(entry: LogEntry) -> Photo | None:
     """The last photo of an entry; where it has none, the last of its part from that day or before it."""
-    own = Q(entry=entry)
-    of_part = Q(part=entry.part_id, taken_on__lte=entry.on) if entry.part_id else Q(pk=None)
-    nearer = models.Case(models.When(own, then=Value(0)), default=Value(1))
-    found = Photo.objects.live().filter(own | of_part, build=entry.build_id)
-    return found.order_by(nearer, "-taken_on", "-taken_time", "-pk").first()
+    live = Photo.objects.live().latest_first()
+    own = live.filter(entry=entry)
+    if entry.part_id is None:
+        return own.first()
+    of_part = live.filter(part=entry.part_id, taken_on__lte=entry.on)
+    # The index of each leads straight to it, however many photos there are.
+    last = Coalesce(Subquery(own.values("pk")[:1]), Subquery(of_part.values("pk")[:1]))
+    return Photo.objects.filter(pk=last).first()
 
 
 def with_sum(entries: "models.QuerySet[LogEntry]") -> "models.QuerySet[LogEntry]":

@@ -57,6 +57,7 @@ def pages_of(engine: Engine) -> dict[str, str]:
         "goods received": reverse("delivery_new", args=[build]),
         "log": reverse("log_list", args=[build]),
         "log, a new entry": reverse("log_new", args=[build]),
+        "log, a year": reverse("log_year", args=[build, engine.entry.on.year]),
         "log, an entry": reverse("log_entry", args=[engine.entry.pk]),
         "drawings": reverse("drawing_list", args=[build]),
         "a drawing": reverse("drawing_page", args=[engine.drawing.pk]),
