@@ -28,6 +28,8 @@ from buildlog.models import (
     Scrap,
     StoresEvent,
     Supplier,
+    ThreadChange,
+    ThreadUse,
     WorkCard,
 )
 from calc.models import CalculationRecord
@@ -208,6 +210,22 @@ def scrap_to_read(user: Viewer, pk: int) -> Scrap:
 def scrap_to_write(user: Viewer, pk: int) -> Scrap:
     """The entry, if the user may change its build."""
     return scrap_to_read(user, pk)
+
+
+def thread_to_write(user: Viewer, pk: int) -> ThreadUse:
+    """A thread of a part, if the user may change the build and the part is not in the bin."""
+    found = ThreadUse.objects.select_related("part__build").filter(part__binned_at=None)
+    return get_object_or_404(found.filter(part__build__in=Build.objects.seen_by(user)), pk=pk)
+
+
+def thread_change_to_read(user: Viewer, pk: int) -> ThreadChange:
+    """A change of a thread at many places with its build, if the user is a member."""
+    return _of_build(ThreadChange.objects.select_related("build", "by", "undone_by"), user, pk)
+
+
+def thread_change_to_write(user: Viewer, pk: int) -> ThreadChange:
+    """The change, if the user may change its build."""
+    return thread_change_to_read(user, pk)
 
 
 def record_to_read(user: Viewer, pk: int) -> CalculationRecord:

@@ -79,9 +79,12 @@ class Recording:
 
     def came(self, *rows: Model) -> None:
         """These rows have been made by the change."""
+        made: dict[Table, list[int]] = {}
         for row in rows:
-            self.before.setdefault(type(row), {})
-            self.looked_at.append(row_of(row))
+            made.setdefault(type(row), []).append(row.pk)
+        for table, pks in made.items():
+            self.before.setdefault(table, {})
+            self.looked_at.append(table._default_manager.filter(pk__in=pks))
 
     def differences(self) -> Iterator[ChangedRow]:
         """What the change did, row by row."""
@@ -200,11 +203,11 @@ def watch(*found: "QuerySet[Any]") -> None:
         current.watch(*found)
 
 
-def tie_line(line: HistoryLine) -> None:
-    """Tie a line of a part's history to the change that is being made, if one is."""
+def tie_lines(*lines: HistoryLine) -> None:
+    """Tie lines of parts' histories to the change that is being made, if one is."""
     current = _current.get()
     if current:
-        current.lines.append(line.pk)
+        current.lines += [line.pk for line in lines]
 
 
 def changes_of(thing: Model) -> list[ChangedRow]:

@@ -37,10 +37,12 @@ from buildlog.models import (
     Scrap,
     SheetIssue,
     Supplier,
+    ThreadUse,
 )
 from buildlog.sizes_made import read_limit, read_nominal, read_reading
 from calc import records, registry
 from calc.models import CalculationRecord
+from calc.threads_named import named
 from tests.picture_files import picture, upload
 
 _serial = count(1)
@@ -282,3 +284,9 @@ def make_scrap(part: Part | None = None, **changes: Any) -> Scrap:
         "at": clock.now(),
     } | changes
     return Scrap.objects.create(build=part.build, part=part, **values)
+
+
+def make_thread(part: Part | None = None, thread: str = "1/4 BSF", **changes: Any) -> ThreadUse:
+    """A thread of a part, one on it."""
+    values = {"thread": named(thread).name, "as_typed": thread} | changes
+    return ThreadUse.objects.create(part=part or make_part(), **values)

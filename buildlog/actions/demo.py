@@ -9,6 +9,7 @@ from buildlog.actions.demo_records import load_records
 from buildlog.actions.demo_scrap import load_scrap
 from buildlog.actions.demo_stores import load_stores, remove_stores
 from buildlog.actions.demo_sums import load_sums
+from buildlog.actions.demo_threads import load_threads
 from buildlog.actions.demo_tooling import load_tooling, remove_tooling
 from buildlog.actions.take_in_list import write_list
 from buildlog.changes import unrecorded
@@ -54,6 +55,7 @@ def load_demo(owner: User) -> str:
         load_records(build, owner)
         load_made(build, owner)
         load_scrap(build, owner)
+        load_threads(build)
         load_sums(build, owner)
         has_tooling = load_tooling(owner)
     tooling = " Its dividing heads and gear cutters are among your tooling." if has_tooling else ""

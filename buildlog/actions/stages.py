@@ -1,12 +1,13 @@
 """What happens to a part at the bench: counts, stages, and what a changed need does to them."""
 
+from collections.abc import Mapping
 from uuid import UUID
 
 from django.db import transaction
 
 from buildlog import changes, clock
 from buildlog.changes import Doer as Doer
-from buildlog.changes import recording, row_of, tie_line
+from buildlog.changes import recording, row_of, tie_lines
 from buildlog.models import Hand, HistoryLine, Part, Stage
 
 
@@ -120,6 +121,23 @@ def note_history(part: Part, text: str, *, by: Doer, token: UUID | None = None) 
     return None if _done_before(token) else _note(part, text, by=by, token=token, save=False)
 
 
+def note_history_of(told: Mapping[Part, str], *, by: Doer) -> None:
+    """Write one line in the history of each of many parts, in one query."""
+    lines = HistoryLine.objects.bulk_create(
+        HistoryLine(
+            part=part,
+            at=clock.now(),
+            by_id=by.pk if by else None,
+            stage=part.stage,
+            good=part.good,
+            scrap=part.scrap,
+            text=text[:300],
+        )
+        for part, text in told.items()
+    )
+    tie_lines(*lines)
+
+
 def _locked(part: Part) -> Part:
     return Part.objects.select_for_update(of=("self",)).select_related("build").get(pk=part.pk)
 
@@ -162,7 +180,7 @@ def _note(part: Part, text: str, *, by: Doer, token: UUID | None = None, save: b
         text=text[:300],
         token=token,
     )
-    tie_line(line)
+    tie_lines(line)
     return line
 
 

@@ -12,7 +12,7 @@ from buildlog import clock
 from buildlog.actions.castings import numbers_of, register_castings
 from buildlog.actions.parts import TOLD, name_casting
 from buildlog.actions.stages import needed_changed
-from buildlog.changes import recording
+from buildlog.changes import recording, tie_lines
 from buildlog.lists.comparing import PartPlan, Preview, compare
 from buildlog.lists.placing import Place
 from buildlog.lists.reading import ReadList
@@ -91,7 +91,7 @@ def write_list(preview: Preview, *, by: Doer, told: str, at: datetime) -> None:
         plan.part = part
     lines = [_line(part, f"Added {told}", by, at) for part in made]
     lines += _changed_parts(changed, by, told, at, known)
-    HistoryLine.objects.bulk_create(lines, batch_size=BATCH)
+    tie_lines(*HistoryLine.objects.bulk_create(lines, batch_size=BATCH))
     _write_uses(preview.plans, ids)
     register_castings(build)
     for plan in changed:

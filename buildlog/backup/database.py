@@ -23,6 +23,7 @@ NOUNS = {
     "photos": "buildlog_photo",
     "changes": "buildlog_change",
     "scrap book": "buildlog_scrap",
+    "threads used": "buildlog_threaduse",
     "orders": "buildlog_order",
     "kept sums": "calc_calculationrecord",
     "work cards": "buildlog_workcard",

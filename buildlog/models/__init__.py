@@ -30,6 +30,7 @@ from buildlog.models.parts import Hand, Kind, Part, PartQuerySet, PartUse, Stage
 from buildlog.models.photos import DatedBy, Photo, PhotoKind, PhotoQuerySet
 from buildlog.models.scrap import Cause, LessonShown, Scrap, ScrapQuerySet, ShowOn, Spoilt, Told
 from buildlog.models.stores import Happening, Order, OrderLine, StoresEvent, Supplier
+from buildlog.models.threads import Side, ThreadChange, ThreadChangeRow, ThreadUse
 from buildlog.models.workshop import DividingHead, GearCutter, IndexPlate, Numbering
 
 __all__ = [
@@ -80,10 +81,14 @@ __all__ = [
     "ScrapQuerySet",
     "SheetIssue",
     "ShowOn",
+    "Side",
     "Spoilt",
     "Stage",
     "StoresEvent",
     "Supplier",
+    "ThreadChange",
+    "ThreadChangeRow",
+    "ThreadUse",
     "TimeKind",
     "Told",
     "Units",

@@ -22,6 +22,7 @@ PAGES = (
     ("cards", "Work cards", "What is on a card, and printing it."),
     ("as-made", "As made", "Sizes asked for and sizes got, departures, and the mates that have to suit."),
     ("scrap", "The scrap book", "What was made again and why, and lessons printed on the next like card."),
+    ("threads-used", "Threads used", "Where each is, look-alikes, changing one everywhere."),
     ("stores", "Stores", "Castings, orders, goods received, and what waits for them."),
     ("log", "The log", "What was done, where it was left off, what is next."),
     ("drawings", "Drawings", "The register of sheets, their issues, and the parts on them."),

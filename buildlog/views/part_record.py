@@ -7,7 +7,7 @@ from django.db.models import F
 from django.urls import reverse
 from django.utils.http import urlencode
 
-from buildlog import clock
+from buildlog import clock, threads_used
 from buildlog.actions import stages
 from buildlog.actions.photos import About
 from buildlog.made import made_of
@@ -30,9 +30,16 @@ def part_record(part: Part, uses: list[PartUse] | None = None) -> dict[str, Any]
     history = list(part.history.select_related("by", "change")[: HISTORY_LINES + 1])
     uses = list(part.uses.select_related("assembly")) if uses is None else uses
     waiting, photos, made = _waiting(standing_of(part.build), part), _photos(part), made_of(part)
+    threads = threads_used.of_part(part)
     marks = [line.mark for line in waiting["waits"]] or ["go"]
     return {
-        "marks": (*STAGE_MARKS, *marks, *made.marks, *photos["photo_marks"]),
+        "marks": (
+            *STAGE_MARKS,
+            *marks,
+            *made.marks,
+            *photos["photo_marks"],
+            *(("care",) if threads.alike else ()),
+        ),
         "block": _block(part, history),
         "uses": uses,
         "home": uses[0].assembly if uses else None,
@@ -48,6 +55,7 @@ def part_record(part: Part, uses: list[PartUse] | None = None) -> dict[str, Any]
         "history_more": len(history) > HISTORY_LINES,
         "made": made,
         "scrap_book": scrap_of(part),
+        "threads": threads,
         **waiting,
         **photos,
     }

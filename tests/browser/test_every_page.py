@@ -12,8 +12,8 @@ from playwright.sync_api import expect
 
 from buildlog.actions import take_in_list
 from buildlog.actions.cards import make_card
-from buildlog.changes import recording, row_of
 from buildlog.actions.log import change_entry
+from buildlog.changes import recording, row_of
 from buildlog.lists.reading import read_list
 from buildlog.models import Assembly
 from buildlog.views import help_pages
@@ -25,6 +25,7 @@ from tests.browser.steps import DESK, make_marlpit, make_owner, part_of
 from tests.doors import OF_BUILD, OWN_PAGES, SIGNED_IN, address
 from tests.made_world import made_world
 from tests.stores_world import stores_world
+from tests.threads_world import threads_world
 
 #: Each sum as it was kept once: its entries, and the unit they were typed in.
 KEPT = Path(__file__).resolve().parents[1] / "calc" / "kept"
@@ -60,6 +61,7 @@ ASKED = {
     "photo_new": ["?part=S-016"],
     "scrap_list": [f"?part={LONG[:40]}", "?cause=tool"],
     "scrap_new": ["?part=S-016&count=2&counted=1"],
+    "thread_bulk": ["?thread=M6x1&to=1/4+BSF", f"?thread=M6x1&to={LONG[:40]}", "?thread=1/4+BSF&to=M6"],
 }
 SCHEDULE = "?divisions=84&ratio=40&circle=42&turns=0&holes=20"
 
@@ -87,6 +89,7 @@ def make_world():
         **stores_world(build),
         **made_world(build),
         entry=mended(build.log.get(part__number="S-013"), owner),
+        **threads_world(build, where=LONG[:60]),
         photo=factories.make_photo(part=part, caption=LONG, before_closing_up=True),
         scrap=factories.make_scrap(part, happened=LONG, lesson=LONG, show_on="operation", operation="teeth"),
         drawing=build.drawings.get(number="13"),

@@ -43,6 +43,7 @@ from tests.factories import (
 )
 from tests.made_world import made_world
 from tests.stores_world import STORES_SAID, stores_world
+from tests.threads_world import threads_world
 
 pytestmark = pytest.mark.django_db
 
@@ -75,6 +76,7 @@ def world(cast):
         change=build.changes.get(),
         **stores_world(build),
         **made_world(build),
+        **threads_world(build),
         entry=make_log_entry(part=part, done=SECRET),
         photo=make_photo(part=part, caption=SECRET),
         binned_photo=make_photo(build, binned_at=clock.now()),

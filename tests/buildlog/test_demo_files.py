@@ -45,6 +45,7 @@ COLUMNS = {
     "characteristics": "part,characteristic,size,over,under,place",
     "readings": "part,characteristic,reading,measured with,days ago,note",
     "scrap": "part,days ago,how many,what became,cause,what happened,minutes lost,lesson,show on,operation",
+    "threads": "part,thread,where,count,side",
     "concessions": "concession,part,characteristic,days ago,decision,decided days ago,words,mates",
 }
 FILES = tuple(COLUMNS)

@@ -62,6 +62,7 @@ from tests.factories import (
 from tests.made_world import made_world
 from tests.multiplied import multiply_things, numbered
 from tests.stores_world import STORES_SAID, stores_world
+from tests.threads_world import threads_world
 
 pytestmark = pytest.mark.django_db
 
@@ -89,6 +90,7 @@ ASKED = {
     "log_new": ["?part=S-016"],
     "photo_list": ["?part=S-016", "?find=57T&closing=on", "?page=2", "?part=nothing"],
     "photo_new": ["?part=S-016"],
+    "thread_bulk": ["?thread=M6x1&to=1/4+BSF"],
     "photo_page": ["?part=S-016&closing=on"],
     "part_echo": ["?part=S-016", "?part=H-021"],
     "scrap_list": ["?part=S-016", "?cause=setting&page=2", "?part=nothing"],
@@ -129,6 +131,7 @@ def engine(times: int) -> SimpleNamespace:
         change=build.changes.first(),
         **_photos(build, part, times),
         **_scrap(part, times),
+        **threads_world(build, times),
         drawing=_drawings(build, times),
         binned=build.parts.exclude(binned_at=None).first(),
         head=owner.dividing_heads.first(),
@@ -327,7 +330,7 @@ def engines():
     return engine(1), engine(10)
 
 
-def test_pages_when_the_engine_has_ten_times_the_parts_then_they_ask_no_more_and_never_over_twenty_times(
+def test_pages_when_the_engine_has_ten_times_the_parts_then_they_ask_no_more_and_never_over_21_times(
     engines,
 ):
     small, large = engines

@@ -21,6 +21,7 @@ DOORS = (
     "calc.records",
     "calc.registry",
     "calc.sheets",  # what the PDF is told
+    "calc.threads_named",  # threads by their names, and what looks alike
     "calc.views",
 )
 KERNEL = sorted(path.stem for path in (ROOT / "calc" / "kernel").glob("*.py") if path.stem != "__init__")
