@@ -17,6 +17,7 @@ from buildlog.models import (
     ConcessionMate,
     DividingHead,
     Drawing,
+    Erratum,
     GearCutter,
     LogEntry,
     Order,
@@ -136,6 +137,16 @@ def drawing_to_read(user: Viewer, pk: int) -> Drawing:
 def drawing_to_write(user: Viewer, pk: int) -> Drawing:
     """The sheet, if the user may change its build."""
     return drawing_to_read(user, pk)
+
+
+def erratum_to_read(user: Viewer, pk: int) -> Erratum:
+    """The erratum with its sheet and build, if the user is a member."""
+    return _of_build(Erratum.objects.select_related("build", "drawing__build"), user, pk)
+
+
+def erratum_to_write(user: Viewer, pk: int) -> Erratum:
+    """The erratum, if the user may change its build."""
+    return erratum_to_read(user, pk)
 
 
 def log_entry_to_read(user: Viewer, pk: int) -> LogEntry:

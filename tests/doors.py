@@ -66,6 +66,11 @@ OF_BUILD = {
     "drawing_page": ["drawing.pk"],
     "drawing_edit": ["drawing.pk"],
     "issue_new": ["drawing.pk"],
+    "erratum_list": BUILD,
+    "erratum_new": ["drawing.pk"],
+    "erratum_page": ["erratum.pk"],
+    "erratum_edit": ["erratum.pk"],
+    "erratum_part": ["erratum.pk", "flagged.pk"],
     "stores": BUILD,
     "delivery_new": BUILD,
     "judge": BUILD,
@@ -116,6 +121,9 @@ ACTS = {
     "drawings_named": BUILD,
     "issue_take_back": ["drawing.pk"],
     "issue_follow": ["drawing.pk"],
+    "erratum_strike": ["erratum.pk"],
+    "erratum_look": ["erratum.pk"],
+    "erratum_again": ["erratum.pk", "dealt.pk"],
 }
 #: Changes that only an owner of the build may make.
 OWNER_ACTS = {
@@ -200,6 +208,8 @@ TAKES_NO_ENTRIES = {
     "thread_change",
     "drawing_list",
     "drawing_page",
+    "erratum_list",
+    "erratum_page",
     "list_csv",
     "list_xlsx",
     "list_pdf",

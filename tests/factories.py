@@ -12,6 +12,7 @@ from django.contrib.auth.models import User
 
 from buildlog import clock
 from buildlog.actions import made, stores
+from buildlog.actions.errata import write_erratum
 from buildlog.actions.photos import About, bring_in
 from buildlog.models import (
     Assembly,
@@ -21,6 +22,7 @@ from buildlog.models import (
     Characteristic,
     DividingHead,
     Drawing,
+    Erratum,
     GearCutter,
     IndexPlate,
     LogEntry,
@@ -222,6 +224,21 @@ def make_drawing(build: Build | None = None, *issues: str, **changes: Any) -> Dr
 def make_issue(drawing: Drawing, issue: str = "C", **changes: Any) -> SheetIssue:
     values = {"got_on": clock.today(), "recorded_at": clock.now()} | changes
     return SheetIssue.objects.create(drawing=drawing, issue=issue, **values)
+
+
+def make_erratum(drawing: Drawing, **changes: Any) -> Erratum:
+    """The lifting links of sheet 7, 2.310 that should read 2.435; it flags every part of the sheet."""
+    values: dict[str, Any] = {
+        "where": "lifting link centres",
+        "as_printed": "2.310",
+        "should_be": "2.435",
+        "source": "own layout",
+        "issue": "",
+        "found_on": clock.today(),
+        "checked_on": None,
+    }
+    untouched, by = changes.pop("untouched", ()), changes.pop("by", None)
+    return write_erratum(drawing, values | changes, untouched, token=uuid4(), by=by)
 
 
 def make_log_entry(build: Build | None = None, *, part: Part | None = None, **changes: Any) -> LogEntry:

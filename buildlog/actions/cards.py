@@ -9,9 +9,11 @@ from django.db.models import Max
 from django.utils import timezone
 
 from buildlog import clock
+from buildlog.actions.card_errata import errata_notes, errata_of, with_errata, with_later_errata
 from buildlog.actions.card_lessons import due_lessons, mark_shown, with_lessons
 from buildlog.actions.card_sizes import Asked, asked_sizes, suit_notes, with_suits
 from buildlog.actions.stages import Doer
+from buildlog.errata import Flag
 from buildlog.forms.cards import Said
 from buildlog.made import ToSuit, suits_of
 from buildlog.materials import hatch_name
@@ -99,6 +101,13 @@ def make_card(part: Part, said: Said, *, by: Doer, address: str) -> WorkCard:
     return card
 
 
+def sheet_to_print(card: WorkCard) -> CardSheet:
+    """What a card says, word for word as it was made; with the errata found since, where there are any."""
+    kept: CardSheet = card.sheet
+    sheet = with_later_errata(card)
+    return kept if sheet == kept else _told_what_is_off(sheet)
+
+
 def without_room(part: Part, said: Said, address: str) -> list[str]:
     """What one side of the paper has no room for, as it would be labelled; empty where all of it fits."""
     # The number of the card to come is not known yet; it is taken as long as it may get.
@@ -158,7 +167,8 @@ def half_of(part: Part) -> Side:
 def card_sheet(part: Part, said: Said, *, number: int, at: datetime, address: str) -> CardSheet:
     """Everything a card says, in the words it is printed with."""
     summed = sums_on_a_card(said["records"], _typed(said))
-    suits, asked = suits_of(part), asked_sizes(part)
+    suits, asked, errata = suits_of(part), asked_sizes(part), errata_of(part)
+    own_notes = [*errata_notes(errata), *suit_notes(suits), *asked.lines]
     return {
         "paper": "A5" if said["paper"] == "A5" else "A4",
         "build": part.build.scale_text,
@@ -170,10 +180,13 @@ def card_sheet(part: Part, said: Said, *, number: int, at: datetime, address: st
         "card": f"Card {number}",
         "address": address,
         "return_line": "Note this number with the sizes",
-        "blocks": _blocks(part, said, summed, suits),
+        "blocks": _blocks(part, said, summed, suits, errata),
         "figures": summed["figures"] if summed else [],
         "proof": summed["proof"] if summed else None,
-        "notes": [*suit_notes(suits), *asked.lines, *(summed["notes"] if summed else [])],
+        "notes": [
+            *own_notes,
+            *(summed["notes"] if summed else []),
+        ],
         "plate": summed["plate"] if summed else None,
         "picture": summed["picture"] if summed else None,
         "tables": summed["tables"] if summed else [],
@@ -237,7 +250,9 @@ def _title(part: Part, said: Said, summed: CardSum | None, at: datetime) -> Card
 # ---- blocks ----------------------------------------------------------------------------------------------
 
 
-def _blocks(part: Part, said: Said, summed: CardSum | None, suits: Sequence[ToSuit]) -> list[Block]:
+def _blocks(
+    part: Part, said: Said, summed: CardSum | None, suits: Sequence[ToSuit], errata: Sequence[Flag]
+) -> list[Block]:
     """Six fields in the usual places; mates stand in place of the weight, which joins the metal."""
     mates = with_suits(_mates(part, summed), suits)
     weight: Block = {"label": "Weight", "strong": part.weight, "text": ""}
@@ -245,7 +260,7 @@ def _blocks(part: Part, said: Said, summed: CardSum | None, suits: Sequence[ToSu
     has_keyway = any(kind_of(record) in ("keyway", "broaching") for record in said["records"])
     before = "Keyway. Op before this, done" if is_cut and not has_keyway else "Operation before this, done"
     return [
-        _drawing(part),
+        with_errata(_drawing(part), errata),
         _made_of(part, with_weight=bool(mates)),
         mates or weight,
         {"label": "Machine, head", "strong": said["machine"], "text": _head(said["records"], summed)},

@@ -3,12 +3,22 @@
 from django.contrib.auth.models import User
 
 from buildlog.actions.demo_files import BATCH, day, evening, rows
-from buildlog.models import Build, Drawing, LogEntry, SheetIssue, TimeKind
+from buildlog.models import (
+    Build,
+    Dealing,
+    Drawing,
+    Erratum,
+    ErratumPart,
+    LogEntry,
+    SheetIssue,
+    TimeKind,
+)
 
 
 def load_records(build: Build, owner: User) -> None:
-    """The register and the log."""
+    """The register with its errata, and the log."""
     _load_drawings(build)
+    _load_errata(build, owner)
     _load_log(build, owner)
 
 
@@ -35,6 +45,34 @@ def _load_drawings(build: Build) -> None:
         )
     Drawing.objects.bulk_create(drawings.values(), batch_size=BATCH)
     SheetIssue.objects.bulk_create(issues, batch_size=BATCH)
+
+
+def _load_errata(build: Build, owner: User) -> None:
+    """What is wrong on the sheets; it flags all their parts but those it does not reach."""
+    parts = {part.key: part for part in build.parts.all()}
+    drawings = {drawing.number: drawing for drawing in build.drawings.all()}
+    for row in rows("errata.csv"):
+        erratum = Erratum.objects.create(
+            build=build,
+            drawing=drawings[row["sheet"]],
+            number=int(row["erratum"]),
+            issue=row["issue"],
+            where=row["where"],
+            as_printed=row["as printed"],
+            should_be=row["should be"],
+            source=row["source"],
+            found_on=day(row["days ago"]),
+            checked_on=day(row["days ago"]),
+            checked_by=owner,
+            written_at=evening(int(row["days ago"])),
+            written_by=owner,
+        )
+        ErratumPart.objects.bulk_create(
+            ErratumPart(
+                erratum=erratum, part=parts[key], how=Dealing.NOT_AFFECTED, on=erratum.found_on, by=owner
+            )
+            for key in filter(None, row["not affected"].split("; "))
+        )
 
 
 def _load_log(build: Build, owner: User) -> None:

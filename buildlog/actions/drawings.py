@@ -9,24 +9,15 @@ from django.db import transaction
 from django.db.models import Count
 
 from buildlog import clock
+from buildlog.actions.errata import hold_before_following
 from buildlog.actions.stages import Doer, note_history
-from buildlog.changes import recording
-from buildlog.models import Build, Drawing, Part, PartUse, SheetIssue
-from buildlog.models.parts import DERIVED, SHEET
+from buildlog.changes import hanging_rows, recording, row_of
+from buildlog.issues import by_age, issue_named
+from buildlog.models import Build, Drawing, ErratumPart, Part, PartUse, SheetIssue
+from buildlog.models.parts import DERIVED
 
 #: Longer ones are no sheet numbers of the register.
 MOST_FIGURES = 4
-
-
-def issue_named(sheet: str) -> str:
-    """The issue that a part names with its sheet: B of `12 B`; empty where it names none."""
-    named = SHEET.match(sheet)
-    return (named[2] or "").upper() if named else ""
-
-
-def by_age(issue: str) -> tuple[int, str]:
-    """Issues sort as they follow each other: Y, Z, AA."""
-    return len(issue), issue
 
 
 @dataclass
@@ -137,9 +128,9 @@ def record_issue(
 def take_back_issue(drawing: Drawing, *, by: Doer) -> SheetIssue | None:
     """Strike out the issue recorded last, written down by mistake; the one before is worked to again."""
     with recording(drawing.build, f"Sheet {drawing.number}: issue taken back", by=by) as change:
-        change.watch(drawing.issues.all())
         last = drawing.issues.select_for_update().first()
         if last:
+            change.watch(row_of(last), *hanging_rows(last))
             last.delete()
         return last
 
@@ -150,15 +141,17 @@ def follow_issue(drawing: Drawing, parts: Iterable[int], *, by: Doer) -> int:
     last = drawing.issues.first()
     if last is None:
         return 0
+    live = Part.objects.live().filter(build_id=drawing.build_id, pk__in=list(parts))
+    live = live.filter(sheet_number=drawing.number)
+    moved = 0
     with recording(drawing.build, f"Parts of sheet {drawing.number} to issue {last.issue}", by=by) as change:
-        live = Part.objects.live().filter(build_id=drawing.build_id, pk__in=list(parts))
-        moved = 0
-        change.watch(live.filter(sheet_number=drawing.number))
-        for part in live.filter(sheet_number=drawing.number):
+        change.watch(live, ErratumPart.objects.filter(erratum__drawing=drawing))
+        hold_before_following(drawing, [part.pk for part in live])
+        for part in live.select_for_update():
             if issue_named(part.sheet) == last.issue:
                 continue
             before, part.sheet = part.sheet, f"{drawing.number} {last.issue}"
             part.save(update_fields=["sheet", *DERIVED])
             note_history(part, f"Changed: sheet {before} to {part.sheet}", by=by)
             moved += 1
-        return moved
+    return moved

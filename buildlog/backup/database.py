@@ -16,6 +16,7 @@ NOUNS = {
     "parts": "buildlog_part",
     "castings": "buildlog_casting",
     "drawings": "buildlog_drawing",
+    "errata": "buildlog_erratum",
     "log entries": "buildlog_logentry",
     "earlier wordings of the log": "buildlog_logversion",
     "readings": "buildlog_reading",

@@ -15,6 +15,7 @@ from buildlog.models.castings import (
 )
 from buildlog.models.changes import Change, ChangedRow
 from buildlog.models.drawings import Drawing, SheetIssue
+from buildlog.models.errata import Dealing, Erratum, ErratumIssue, ErratumPart, InIssue
 from buildlog.models.history import HistoryLine
 from buildlog.models.lists import ListDraft
 from buildlog.models.log import LogEntry, LogVersion, TimeKind
@@ -49,13 +50,18 @@ __all__ = [
     "ConcessionMate",
     "Currency",
     "DatedBy",
+    "Dealing",
     "Decision",
     "DividingHead",
     "Drawing",
+    "Erratum",
+    "ErratumIssue",
+    "ErratumPart",
     "GearCutter",
     "Hand",
     "Happening",
     "HistoryLine",
+    "InIssue",
     "IndexPlate",
     "Kind",
     "LessonShown",

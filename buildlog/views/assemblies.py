@@ -13,7 +13,7 @@ from buildlog.forms.assemblies import AssemblyForm
 from buildlog.models import Assembly, Part
 from buildlog.models.parts import SHEET
 from buildlog.views.pages import STAGE_MARKS, show
-from buildlog.views.part_lists import rows_of
+from buildlog.views.part_lists import errata_marks, rows_of
 from buildlog.waiting.standing import standing_of
 from buildlog.waiting.words import missing_in, short_words
 
@@ -35,6 +35,7 @@ def assembly_page(request: HttpRequest, pk: int) -> HttpResponse:
     found = Part.objects.live().with_needed().filter(pk__in=branch.parts)
     parts = list(found.select_related("build").prefetch_related("uses__assembly"))
     waiting = [(part, short_words(standing, part.pk)) for part in parts if standing.is_waiting(part.pk)]
+    rows = rows_of(build, parts, standing)
     missing = missing_in(standing, {part.pk for part in parts})
     return show(
         request,
@@ -44,12 +45,12 @@ def assembly_page(request: HttpRequest, pk: int) -> HttpResponse:
         kind="Assembly, parts list",
         build=build,
         nav="parts",
-        marks=(*STAGE_MARKS, "wait", *{how.mark for _, how, _ in missing}),
+        marks=(*STAGE_MARKS, "wait", *{how.mark for _, how, _ in missing}, *errata_marks(rows)),
         hatches={part.hatch for part in parts} | {casting.hatch for casting, _, _ in missing} - {""},
         block={"number": assembly.code, "sheet": _sheets_text(parts)},
         assembly=assembly,
         branch=branch,
-        rows=rows_of(parts, standing),
+        rows=rows,
         missing=missing,
         waiting=[] if missing else waiting[:SHOWN_WAITING],
         waiting_more=max(len(waiting) - SHOWN_WAITING, 0),

@@ -9,7 +9,9 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from buildlog import access
-from buildlog.actions.cards import half_of, make_card, without_room
+from buildlog.actions.card_errata import errata_of, found_since
+from buildlog.actions.cards import half_of, make_card, sheet_to_print, without_room
+from buildlog.errata import errata_open_by_part, flags_of
 from buildlog.forms.cards import CardForm
 from buildlog.models import Build, Characteristic, Reading, WorkCard
 from buildlog.views.pages import show
@@ -26,6 +28,7 @@ def card_list(request: HttpRequest, pk: int) -> HttpResponse:
         if card:
             return redirect(f"{reverse('part_made', args=[card.part_id])}?card={card.number}")
         messages.error(request, f"No card {number[:9]} of this build is of a part that can be measured.")
+    flagged = errata_open_by_part(build)
     return show(
         request,
         "buildlog/card_list.html",
@@ -33,6 +36,8 @@ def card_list(request: HttpRequest, pk: int) -> HttpResponse:
         kind="List of work cards",
         build=build,
         nav="cards",
+        flagged=flagged,
+        marks=("err",) if flagged else (),
         cards=build.cards.select_related("part", "made_by")
         .prefetch_related("records")
         .annotate(
@@ -77,6 +82,7 @@ def card_new(request: HttpRequest, pk: int) -> HttpResponse:
         nav="cards",
         part=part,
         form=form,
+        errata=flags_of(part),
         status=422 if form.errors else 200,
     )
 
@@ -85,6 +91,7 @@ def card_new(request: HttpRequest, pk: int) -> HttpResponse:
 def card_page(request: HttpRequest, pk: int) -> HttpResponse:
     """What a card says, and what it was worked from."""
     card = access.card_to_read(request.user, pk)
+    errata = [flag for flag in errata_of(card.part) if flag.is_open]
     return show(
         request,
         "buildlog/card_page.html",
@@ -97,15 +104,19 @@ def card_page(request: HttpRequest, pk: int) -> HttpResponse:
         sheet=card.sheet,
         records=list(card.records.all()),
         lessons=card.lessons.select_related("scrap__part"),
+        errata=errata,
+        part=card.part,
+        found_since=bool(found_since(card, errata)),
+        marks=("err",) if errata else (),
     )
 
 
 @require_safe
 def card_pdf(request: HttpRequest, pk: int) -> HttpResponse:
-    """The card as PDF, drawn from what was kept when it was made."""
+    """The card as PDF, drawn from what was kept when it was made, with the errata found since."""
     card = access.card_to_read(request.user, pk)
     name = f"card-{card.number}-{card.part.key}-{card.paper}.pdf".lower().replace("/", "-")
-    answer = HttpResponse(pdf.render_card(card.sheet), content_type="application/pdf")
+    answer = HttpResponse(pdf.render_card(sheet_to_print(card)), content_type="application/pdf")
     answer["Content-Disposition"] = f'inline; filename="{name}"'
     return answer
 

@@ -1,8 +1,10 @@
 """The register of drawings: each sheet with its issues, where the paper is, and the parts on it."""
 
+from collections import Counter
 from dataclasses import dataclass
 
 from django.contrib import messages
+from django.db.models import Count, Q
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -11,9 +13,7 @@ from buildlog import access
 from buildlog.actions.drawings import (
     IssueRefusedError,
     Named,
-    by_age,
     follow_issue,
-    issue_named,
     missing_sheets,
     named_by_parts,
     record_issue,
@@ -22,8 +22,11 @@ from buildlog.actions.drawings import (
 )
 from buildlog.actions.records import write_record
 from buildlog.changes import Doer, changes_of, recording
+from buildlog.errata import flags_by_part
 from buildlog.forms.drawings import DrawingForm, FirstIssueForm, IssueForm, next_issue
+from buildlog.issues import by_age, issue_named
 from buildlog.models import Build, Drawing, Part, SheetIssue
+from buildlog.views.errata import errata_of_sheet
 from buildlog.views.pages import STAGE_MARKS, show
 
 KIND = "Register of drawings"
@@ -36,6 +39,7 @@ class Line:
     drawing: Drawing
     issue: SheetIssue | None
     named: Named
+    flagged: int  # parts that an erratum still flags
 
     @property
     def others(self) -> int:
@@ -53,9 +57,18 @@ def drawing_list(request: HttpRequest, pk: int) -> HttpResponse:
     """Every sheet of the set, and those that parts name and the register has not."""
     build = access.build_to_read(request.user, pk)
     named = named_by_parts(build)
-    drawings = list(build.drawings.prefetch_related("issues"))
+    counted = Count("errata", filter=Q(errata__struck_at=None))
+    drawings = list(
+        build.drawings.prefetch_related("issues").annotate(errata_count=counted).order_by("number_key")
+    )
+    flagged = Counter(flag.sheet for of_part in flags_by_part(build).values() for flag in of_part[:1])
     lines = [
-        Line(drawing, next(iter(drawing.issues.all()), None), named.get(drawing.number, Named()))
+        Line(
+            drawing,
+            next(iter(drawing.issues.all()), None),
+            named.get(drawing.number, Named()),
+            flagged[drawing.number],
+        )
         for drawing in drawings
     ]
     missing = missing_sheets(named, (drawing.number for drawing in drawings))
@@ -67,7 +80,7 @@ def drawing_list(request: HttpRequest, pk: int) -> HttpResponse:
         kind=KIND,
         build=build,
         nav="drawings",
-        marks=("wait",) if others else (),
+        marks=(*(("wait",) if others else ()), *(("err",) if flagged else ())),
         block={"sheet": "1 of 1"},
         lines=lines,
         others=others,
@@ -161,6 +174,11 @@ class OnSheet:
     issue: str
     is_behind: bool
 
+    @property
+    def is_made(self) -> bool:
+        """At a made stage, or a good one counted: it was made to the issue it names."""
+        return self.part.stage_mark.is_made or self.part.good > 0
+
 
 def _parts_on(drawing: Drawing, issue: str) -> list[OnSheet]:
     parts = Part.objects.live().with_needed().filter(build=drawing.build, sheet_number=drawing.number)
@@ -180,6 +198,7 @@ def _page(request: HttpRequest, drawing: Drawing) -> HttpResponse:
     last = issues[0] if issues else None
     parts = _parts_on(drawing, last.issue if last else "")
     behind = [on for on in parts if on.is_behind]
+    errata = errata_of_sheet(drawing)
     return show(
         request,
         "buildlog/drawing_page.html",
@@ -188,7 +207,7 @@ def _page(request: HttpRequest, drawing: Drawing) -> HttpResponse:
         kind="Drawing",
         build=drawing.build,
         nav="drawings",
-        marks=(*STAGE_MARKS, "wait") if parts else (),
+        marks=(*(STAGE_MARKS if parts else ()), *(("wait",) if parts else ()), *errata["errata_marks"]),
         block={
             "number": drawing.number,
             "title": drawing.title or f"Sheet {drawing.number}",
@@ -199,9 +218,10 @@ def _page(request: HttpRequest, drawing: Drawing) -> HttpResponse:
         last=last,
         before=issues[1] if len(issues) > 1 else None,
         behind=behind,
-        behind_made=sum(on.part.stage_mark.is_made for on in behind),
+        behind_made=sum(on.is_made for on in behind),
         parts=[on for on in parts if not on.is_behind],
         letters=" and ".join(sorted({on.issue for on in parts if on.issue}, key=by_age)),
+        **errata,
     )
 
 
@@ -237,13 +257,17 @@ def issue_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _say_behind(request: HttpRequest, drawing: Drawing, made: SheetIssue, parts: list[OnSheet]) -> None:
     behind = [on.part for on in parts if on.issue and on.issue != made.issue]
-    done = sum(part.stage_mark.is_made for part in behind)
+    done = sum(part.stage_mark.is_made or part.good > 0 for part in behind)
     words = f"Issue {made.issue} of sheet {drawing.number} is in the register."
     if behind:
         words += f" {len(behind)} part{' names' if len(behind) == 1 else 's name'} another issue"
         words += f", {done} of them made" if done else ""
         words += ": look over what changed."
     messages.success(request, words)
+    asked = errata_of_sheet(drawing)["errata_asked"]
+    if asked:
+        many = "1 erratum is" if len(asked) == 1 else f"{len(asked)} errata are"
+        messages.warning(request, f"{many} not looked at in issue {made.issue} yet: see below.")
 
 
 @require_POST

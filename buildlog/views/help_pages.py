@@ -26,6 +26,7 @@ PAGES = (
     ("stores", "Stores", "Castings, orders, goods received, and what waits for them."),
     ("log", "The log", "What was done, where it was left off, what is next."),
     ("drawings", "Drawings", "The register of sheets, their issues, and the parts on them."),
+    ("errata", "Errata", "Errors on sheets, the parts they flag, and new issues."),
     ("keeping", "Where it is kept", "The data folder, copies, other machines, passwords."),
 )
 

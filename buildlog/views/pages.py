@@ -24,6 +24,7 @@ MARKS = {
     "late": ("Overdue", "is-stop"),
     "ok": ("Agrees, done", "is-done"),
     "no": ("Wrong", "is-stop"),
+    "err": ("Erratum on the sheet", "is-stop"),
     "shut": ("Before closing up", ""),
 }
 LAST_BUILD = "build"

@@ -1,6 +1,6 @@
 """The list of all parts: narrowed, sorted, page by page."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any, TypeAlias
@@ -23,6 +23,7 @@ from django.utils.cache import patch_vary_headers
 from django.views.decorators.http import require_safe
 
 from buildlog import access, queries
+from buildlog.errata import Flag, flags_by_part
 from buildlog.forms.parts import PartListForm
 from buildlog.models import Build, Hand, Part, PartQuerySet, PartUse
 from buildlog.models.parts import MADE_STAGES, stage_places
@@ -42,10 +43,12 @@ class Row:
     is_twin: bool
     waits: str  # what for, in a few words
     since: date | None
+    errata: Sequence[Flag] = ()  # of its sheet, not dealt with
 
 
-def rows_of(parts: Sequence[Part], standing: Standing) -> list[Row]:
+def rows_of(build: Build, parts: Sequence[Part], standing: Standing) -> list[Row]:
     """The lines of a list, twins joined where they stand together."""
+    flags = flags_by_part(build, [part.pk for part in parts])
     below: list[Part | None] = [*parts[1:], None][: len(parts)]
     return [
         Row(
@@ -55,9 +58,15 @@ def rows_of(parts: Sequence[Part], standing: Standing) -> list[Row]:
             ),
             short_words(standing, part.pk),
             waiting_since(standing, part.pk),
+            flags.get(part.pk, ()),
         )
         for part, after in zip(parts, below, strict=True)
     ]
+
+
+def errata_marks(rows: Iterable[Row]) -> tuple[str, ...]:
+    """The mark of an erratum, where a line of a list has one."""
+    return ("err",) if any(row.errata for row in rows) else ()
 
 
 @require_safe
@@ -72,7 +81,7 @@ def part_list(request: HttpRequest, pk: int) -> HttpResponse:
         "form": form,
         "asked": asked,
         "page": page,
-        "rows": rows_of(list(page), standing),
+        "rows": rows_of(build, list(page), standing),
         "columns": _columns(request, asked),
     }
     context |= {
@@ -100,7 +109,7 @@ def _whole_page(
         kind="Parts list",
         build=build,
         nav="parts",
-        marks=(*STAGE_MARKS, "wait") if total else ("st0",),
+        marks=(*STAGE_MARKS, "wait", *errata_marks(context["rows"])) if total else ("st0",),
         hatches={part.hatch for part in page},
         block={"sheet": f"{page.number} of {page.paginator.num_pages}"},
         query=context["asked"].get("find", ""),

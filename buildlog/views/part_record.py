@@ -10,6 +10,7 @@ from django.utils.http import urlencode
 from buildlog import clock, threads_used
 from buildlog.actions import stages
 from buildlog.actions.photos import About
+from buildlog.errata import flags_of
 from buildlog.made import made_of
 from buildlog.models import Casting, HistoryLine, Part, PartUse, Stage, WorkCard
 from buildlog.scrap_book import scrap_of
@@ -32,6 +33,7 @@ def part_record(part: Part, uses: list[PartUse] | None = None) -> dict[str, Any]
     waiting, photos, made = _waiting(standing_of(part.build), part), _photos(part), made_of(part)
     threads = threads_used.of_part(part)
     marks = [line.mark for line in waiting["waits"]] or ["go"]
+    errata = flags_of(part)
     return {
         "marks": (
             *STAGE_MARKS,
@@ -39,6 +41,7 @@ def part_record(part: Part, uses: list[PartUse] | None = None) -> dict[str, Any]
             *made.marks,
             *photos["photo_marks"],
             *(("care",) if threads.alike else ()),
+            *(flag.mark for flag in errata),
         ),
         "block": _block(part, history),
         "uses": uses,
@@ -56,6 +59,8 @@ def part_record(part: Part, uses: list[PartUse] | None = None) -> dict[str, Any]
         "made": made,
         "scrap_book": scrap_of(part),
         "threads": threads,
+        "errata": errata,
+        "errata_dealt": [flag for flag in errata if not flag.is_open and not flag.is_to_make],
         **waiting,
         **photos,
     }

@@ -23,6 +23,7 @@ from tests import factories
 from tests.browser.looking import FAINT, GROUND, ON_PAPER, SIDEWAYS, SPOKEN
 from tests.browser.steps import DESK, make_marlpit, make_owner, part_of
 from tests.doors import OF_BUILD, OWN_PAGES, SIGNED_IN, address
+from tests.errata_world import errata_world
 from tests.made_world import made_world
 from tests.stores_world import stores_world
 from tests.threads_world import threads_world
@@ -90,6 +91,7 @@ def make_world():
         **made_world(build),
         entry=mended(build.log.get(part__number="S-013"), owner),
         **threads_world(build, where=LONG[:60]),
+        **errata_world(build, words=LONG),
         photo=factories.make_photo(part=part, caption=LONG, before_closing_up=True),
         scrap=factories.make_scrap(part, happened=LONG, lesson=LONG, show_on="operation", operation="teeth"),
         drawing=build.drawings.get(number="13"),
@@ -188,7 +190,8 @@ def all_pages(world):
     empty = factories.make_build(world.owner, name="Second engine")
     for name in (
         "build_page", "engine", "part_list", "card_list", "bin_page", "list_in", "log_list", "photo_list",
-        "drawing_list", "stores", "casting_list", "order_list", "order_new", "delivery_new", "judge",
+        "drawing_list", "erratum_list", "stores", "casting_list", "order_list", "order_new", "delivery_new",
+        "judge",
     ):  # fmt: skip
         pages[f"{name}, empty"] = reverse(name, args=[empty.pk])
     long, twin = long_part(world.build), part_of(world.build, "H-021", "L")
@@ -256,7 +259,7 @@ def look_at(page):
 #: Entries that are refused with a long word in every line of text.
 REFUSED = (
     "order_new", "delivery_new", "log_new", "log_edit", "drawing_new", "issue_new", "casting_new",
-    "part_needs", "part_new", "order_edit",
+    "part_needs", "part_new", "order_edit", "erratum_new", "erratum_edit", "erratum_part",
 )  # fmt: skip
 
 

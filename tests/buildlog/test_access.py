@@ -28,6 +28,7 @@ from tests.doors import (
     TAKES_NO_ENTRIES,
     address,
 )
+from tests.errata_world import errata_world
 from tests.factories import (
     make_assembly,
     make_build,
@@ -77,6 +78,7 @@ def world(cast):
         **stores_world(build),
         **made_world(build),
         **threads_world(build),
+        **errata_world(build),
         entry=make_log_entry(part=part, done=SECRET),
         photo=make_photo(part=part, caption=SECRET),
         binned_photo=make_photo(build, binned_at=clock.now()),
@@ -134,6 +136,7 @@ SAID = {
     "circles": "49",
     "units": "inch",
     "currency": "GBP",
+    "answer": "still",
     "kind": "bought",
     "use-TOTAL_FORMS": "0",
     "use-INITIAL_FORMS": "0",

@@ -41,6 +41,7 @@ COLUMNS = {
     "stores": "days ago,what,order,casting,quantity,price,promised after,part,words",
     "drawings": "sheet,title,place,note,issue,dated days ago,got days ago,changed",
     "log": "days ago,minutes,kind of time,part,done,left off,next,links",
+    "errata": "erratum,sheet,issue,where,as printed,should be,source,days ago,not affected",
     "sums": "part,calculation,entries,days ago",
     "characteristics": "part,characteristic,size,over,under,place",
     "readings": "part,characteristic,reading,measured with,days ago,note",

@@ -8,9 +8,9 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from buildlog import clock
-from buildlog.actions.drawings import by_age, issue_named
 from buildlog.actions.parts import bin_part
 from buildlog.forms.drawings import next_issue
+from buildlog.issues import by_age, issue_named
 from buildlog.models import Drawing, SheetIssue
 from buildlog.queries import issue_now
 from tests.cast import check_act, check_page
@@ -393,11 +393,13 @@ def test_pages_when_the_register_and_its_parts_grow_then_they_ask_no_more(site, 
     drawing = make_drawing(build, "A", "B", number="12")
     named(build, "12 A", "12 B", "99 A")
     pages = {
-        # Who asks (2), the build, what the parts say, the sheets, their issues, the parts of no sheet.
-        register: 7,
+        # Who asks (2), the build, what the parts say, the sheets, their issues, what errata flag, the parts
+        # of no sheet.
+        register: 8,
         new: 3,
-        # Who asks (2), the sheet with its build, its issues, the parts on it; what was changed.
-        drawing.get_absolute_url(): 6,
+        # Who asks (2), the sheet with its build, its issues, the parts on it.
+        # The same, and its errata, what they flag, and what was changed.
+        drawing.get_absolute_url(): 8,
         issue_page(drawing): 5,
         reverse("drawing_edit", args=[drawing.pk]): 3,
     }

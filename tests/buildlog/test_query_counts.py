@@ -39,6 +39,7 @@ from buildlog.models import (
     WorkCard,
 )
 from tests.doors import ACTS, OF_BUILD, OWN_PAGES, SIGNED_IN, address
+from tests.errata_world import errata_world
 from tests.factories import (
     make_build,
     make_casting_part,
@@ -46,6 +47,7 @@ from tests.factories import (
     make_cutter,
     make_delivery,
     make_drawing,
+    make_erratum,
     make_first,
     make_head,
     make_issue,
@@ -126,7 +128,7 @@ def engine(times: int) -> SimpleNamespace:
         record=record,
         card=card,
         draft=_draft(build, owner),
-        **_stores(build, times) | _made(build, part, times),
+        **_stores(build, times) | _made(build, part, times) | _errata(build, times),
         entry=_log(build, part, times),
         change=build.changes.first(),
         **_photos(build, part, times),
@@ -182,6 +184,13 @@ def _made(build, part, times) -> dict[str, object]:
             make_reading(make_characteristic(world["made_part"], name=f"end {place}"), "1.2530"), by=None
         )
     return world
+
+
+def _errata(build, times) -> dict[str, object]:
+    """Errata of the sheet of the part that is looked at, and one of everything an address of theirs names."""
+    for place in range(times):
+        make_erratum(build.drawings.get(number="12"), where=f"face {place}", issue="B")
+    return errata_world(build, times)
 
 
 def _multiply(build, times) -> None:
@@ -354,8 +363,15 @@ def test_list_alone_when_htmx_asks_then_no_more_for_ten_times_the_parts(engines)
 
 
 def test_changes_when_the_engine_has_ten_times_the_parts_then_they_ask_no_more(engines):
-    sent = {"stage": "in hand", "good": "1", "quantity": "9", "note": "", "scrap": "", "number": "S-099"}
-    sent |= STORES_SAID | {"on": str(clock.today())}
+    sent = {
+        "stage": "in hand",
+        "good": "1",
+        "quantity": "9",
+        "note": "",
+        "scrap": "",
+        "number": "S-099",
+    }
+    sent |= STORES_SAID | {"answer": "still", "on": str(clock.today())}
     found = []
     for world in engines:
         client = Client()
