@@ -27,6 +27,7 @@ from buildlog.models import (
     Reading,
     Role,
     Scrap,
+    SheetFile,
     StoresEvent,
     Supplier,
     ThreadChange,
@@ -147,6 +148,17 @@ def erratum_to_read(user: Viewer, pk: int) -> Erratum:
 def erratum_to_write(user: Viewer, pk: int) -> Erratum:
     """The erratum, if the user may change its build."""
     return erratum_to_read(user, pk)
+
+
+def sheet_file_to_read(user: Viewer, pk: int) -> SheetFile:
+    """The file of a sheet with its issue, sheet and build, if the user is a member; in the bin or not."""
+    found = SheetFile.objects.select_related("issue__drawing__build", "by")
+    return get_object_or_404(found.filter(issue__drawing__build__in=Build.objects.seen_by(user)), pk=pk)
+
+
+def sheet_file_to_write(user: Viewer, pk: int) -> SheetFile:
+    """The file of a sheet, if the user may change its build."""
+    return sheet_file_to_read(user, pk)
 
 
 def log_entry_to_read(user: Viewer, pk: int) -> LogEntry:

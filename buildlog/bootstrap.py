@@ -21,6 +21,7 @@ NEEDED = {
         "dj_database_url",
         "django_htmx",
         "openpyxl",
+        "pypdfium2",
         "reportlab",
         "segno",
         "waitress",

@@ -87,6 +87,16 @@ def copies_of(file: IO[bytes]) -> tuple[bytes, bytes]:
     return _copies(image, kind, _orientation(image))
 
 
+def drawn_from(file: IO[bytes], scale: Callable[[int, int], float]) -> "Image":
+    """The whole picture, upright and bare of all else, at the scale that is asked for at its size.
+
+    Raises PictureError where it is no picture of the kinds kept, or spoilt.
+    """
+    image, kind = _opened(file)
+    longest = max(1, round(max(image.size) * scale(*image.size)))
+    return _guarded(lambda: _shown(image, kind, _orientation(image), longest))  # type: ignore[no-any-return]
+
+
 def _check_size(size: int) -> None:
     if not size:
         raise PictureError(
@@ -244,17 +254,17 @@ def _copies(image: "ImageFile", kind: str, turned: int) -> tuple[bytes, bytes]:
     return _as_jpeg(shown), large
 
 
-def _shown(image: "ImageFile", kind: str, turned: int) -> "Image":
+def _shown(image: "ImageFile", kind: str, turned: int, longest: int = LARGE) -> "Image":
     """The picture, decoded to its end, no larger than is shown, upright, on white, and bare of all else."""
     if kind == JPEG:
         # A JPEG is decoded at an eighth to a half of its size where that is enough.
-        image.draft(None, (LARGE, LARGE))
+        image.draft(None, (longest, longest))
     image.load()
     if image.mode == "I;16":
         # Sixteen bits of grey: the upper eight are what a screen shows.
         image = image.point(lambda value: value / 256)  # type: ignore[assignment]
     plain: Image = image if image.mode in ("L", "RGB", "RGBA", "LA") else image.convert(_plain_mode(image))
-    plain.thumbnail((LARGE, LARGE))
+    plain.thumbnail((longest, longest))
     if plain.mode in ("RGBA", "LA"):
         plain = _on_white(plain)
     elif plain.mode == "CMYK":

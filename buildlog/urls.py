@@ -30,6 +30,7 @@ urlpatterns = [
     path("", include("buildlog.urls_scrap")),
     path("", include("buildlog.urls_threads")),
     path("", include("buildlog.urls_errata")),
+    path("", include("buildlog.urls_sheet_files")),
     path("builds/new/", builds.build_new, name="build_new"),
     path("builds/<int:pk>/", home.build_page, name="build_page"),
     path("builds/<int:pk>/about/", builds.build_edit, name="build_edit"),

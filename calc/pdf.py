@@ -1,6 +1,6 @@
 """The printed papers: the work card, the kept sum, the parts list; dictionaries in, PDF bytes out."""
 
-from calc.sheets import CardSheet, LeftOff, PartsListSheet, SumSheet
+from calc.sheets import CardSheet, DrawnSheet, LeftOff, PartsListSheet, SumSheet
 
 
 def render_card(card: CardSheet) -> bytes:
@@ -29,3 +29,10 @@ def render_parts_list(sheet: PartsListSheet) -> bytes:
     from calc.pdf_list import draw_list
 
     return draw_list(sheet)
+
+
+def render_drawing(sheet: DrawnSheet) -> bytes:
+    """A drawing, A3 lying, from a list of its lines."""
+    from calc.pdf_drawing import draw_drawing
+
+    return draw_drawing(sheet)

@@ -198,6 +198,22 @@ class TitleBlock(TypedDict):
     by: str  # "the builder"
 
 
+class DrawnLine(TypedDict):
+    """One thing on a drawing: an outline, a circle, a size, words; where it is, in fifths of a millimetre."""
+
+    what: str  # "outline", "circle", "size" and what else calc.pdf_drawing knows
+    points: list[tuple[float, float]]
+    sizes: list[float]  # a radius, or how far a size stands from the work
+    text: str
+
+
+class DrawnSheet(TypedDict):
+    """A drawing with its title block."""
+
+    block: TitleBlock
+    lines: list[DrawnLine]
+
+
 class EntryLine(TypedDict):
     """One entry of a sum: as it was typed and how it was read."""
 

@@ -14,6 +14,7 @@ from buildlog import clock
 from buildlog.actions import made, stores
 from buildlog.actions.errata import write_erratum
 from buildlog.actions.photos import About, bring_in
+from buildlog.actions.sheet_files import bring_in_sheet
 from buildlog.models import (
     Assembly,
     Build,
@@ -37,6 +38,7 @@ from buildlog.models import (
     Reading,
     Role,
     Scrap,
+    SheetFile,
     SheetIssue,
     Supplier,
     ThreadUse,
@@ -239,6 +241,18 @@ def make_erratum(drawing: Drawing, **changes: Any) -> Erratum:
     }
     untouched, by = changes.pop("untouched", ()), changes.pop("by", None)
     return write_erratum(drawing, values | changes, untouched, token=uuid4(), by=by)
+
+
+def make_sheet_file(drawing: Drawing | None = None, **changes: Any) -> SheetFile:
+    """A file of the issue worked to; a picture unless `content` and `name` say otherwise."""
+    issue = (drawing or make_drawing()).issues.first()
+    file = upload(changes.pop("content", None) or picture("PNG"), changes.pop("name", "sheet.png"))
+    kept = bring_in_sheet(issue, file, by=None, token=uuid4()).file
+    assert kept is not None
+    for name, value in changes.items():
+        setattr(kept, name, value)
+    kept.save()
+    return kept
 
 
 def make_log_entry(build: Build | None = None, *, part: Part | None = None, **changes: Any) -> LogEntry:

@@ -7,6 +7,7 @@ from buildlog.actions.demo_files import BATCH, FOLDER, DemoError, day, evening, 
 from buildlog.actions.demo_made import load_made
 from buildlog.actions.demo_records import load_records
 from buildlog.actions.demo_scrap import load_scrap
+from buildlog.actions.demo_sheets import remove_sheets
 from buildlog.actions.demo_stores import load_stores, remove_stores
 from buildlog.actions.demo_sums import load_sums
 from buildlog.actions.demo_threads import load_threads
@@ -79,6 +80,7 @@ def remove_demo(build: Build) -> None:
     WorkCard.objects.filter(build=build).delete()
     CalculationRecord.objects.filter(part__build=build).delete()
     remove_stores(build)
+    remove_sheets(build)
     PartUse.objects.filter(part__build=build).delete()
     Part.objects.filter(build=build).delete()
     Assembly.objects.filter(build=build).update(parent=None)

@@ -3,6 +3,7 @@
 from django.contrib.auth.models import User
 
 from buildlog.actions.demo_files import BATCH, day, evening, rows
+from buildlog.actions.demo_sheets import load_sheets
 from buildlog.models import (
     Build,
     Dealing,
@@ -18,6 +19,7 @@ from buildlog.models import (
 def load_records(build: Build, owner: User) -> None:
     """The register with its errata, and the log."""
     _load_drawings(build)
+    load_sheets(build)
     _load_errata(build, owner)
     _load_log(build, owner)
 
@@ -29,8 +31,9 @@ def _load_drawings(build: Build) -> None:
     for row in rows("drawings.csv"):
         if row["sheet"] not in drawings:
             drawing = Drawing(
-                build=build, number=row["sheet"], title=row["title"], place=row["place"], note=row["note"]
-            )
+                build=build, number=row["sheet"], title=row["title"], place=row["place"], note=row["note"],
+                units=row["units"], projection=row["projection"],
+            )  # fmt: skip
             drawing.derive()
             drawings[row["sheet"]] = drawing
         issues.append(

@@ -126,13 +126,26 @@ def record_issue(
 
 @transaction.atomic
 def take_back_issue(drawing: Drawing, *, by: Doer) -> SheetIssue | None:
-    """Strike out the issue recorded last, written down by mistake; the one before is worked to again."""
+    """Strike out the issue recorded last, written down by mistake; the one before is worked to again.
+
+    Raises
+    ------
+    IssueRefusedError
+        It has files that are not in the bin.
+    """
+    last = drawing.issues.select_for_update().first()
+    if last is None:
+        return None
+    files = last.files.live().count()
+    if files:
+        many = "1 file" if files == 1 else f"{files} files"
+        raise IssueRefusedError(
+            "issue", f"Issue {last.issue} has {many}. Put what is not of it in the bin first."
+        )
     with recording(drawing.build, f"Sheet {drawing.number}: issue taken back", by=by) as change:
-        last = drawing.issues.select_for_update().first()
-        if last:
-            change.watch(row_of(last), *hanging_rows(last))
-            last.delete()
-        return last
+        change.watch(row_of(last), *hanging_rows(last))
+        last.delete()
+    return last
 
 
 @transaction.atomic

@@ -62,8 +62,8 @@ def bring_in(build: Build, file: "File[Any]", about: About, *, by: Doer, token: 
 
     The same bytes are one photo. The same token and the same bytes are one bringing in, told twice.
     """
-    name = _short(file.name or "")
-    sha256 = _digest(file)
+    name = short_name(file.name or "")
+    sha256 = digest_of(file)
     known = Photo.objects.filter(build=build, sha256=sha256).first()
     if known and storages[ORIGINALS].exists(known.file):
         return _known(build, name, known, by=by, token=token)
@@ -80,13 +80,14 @@ def bring_in(build: Build, file: "File[Any]", about: About, *, by: Doer, token: 
     return _enter(photo, by=by, token=token)
 
 
-def _short(name: str) -> str:
+def short_name(name: str) -> str:
     """The name the file came with, on one line and with its ending, where it is no longer than is kept."""
     tidy = "".join(sign if sign.isprintable() else " " for sign in name).strip() or "a file without a name"
     return tidy if len(tidy) <= NAME_LENGTH else f"{tidy[: NAME_LENGTH - 9]}…{tidy[-8:]}"
 
 
-def _digest(file: "File[Any]") -> str:
+def digest_of(file: "File[Any]") -> str:
+    """The SHA-256 of a file that is brought in."""
     digest = hashlib.sha256()
     for chunk in file.chunks():
         digest.update(chunk)

@@ -17,6 +17,7 @@ NOUNS = {
     "castings": "buildlog_casting",
     "drawings": "buildlog_drawing",
     "errata": "buildlog_erratum",
+    "files of drawings": "buildlog_sheetfile",
     "log entries": "buildlog_logentry",
     "earlier wordings of the log": "buildlog_logversion",
     "readings": "buildlog_reading",

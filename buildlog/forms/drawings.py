@@ -15,12 +15,13 @@ class DrawingForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
 
     class Meta:
         model = Drawing
-        fields = ("number", "title", "place", "note")
+        fields = ("number", "title", "place", "units", "projection", "note")
         widgets = {"note": forms.Textarea(attrs={"rows": 2})}
         help_texts = {
             "number": "Its figures alone, as 12.",
             "title": "As in its title block.",
             "place": "Plan chest, third drawer; or the folder, if it is a file.",
+            "projection": "As its title block says, or its symbol shows.",
         }
 
     def __init__(self, *args: Any, build: Build, **kwargs: Any) -> None:

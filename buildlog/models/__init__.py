@@ -14,7 +14,7 @@ from buildlog.models.castings import (
     casting_sense,
 )
 from buildlog.models.changes import Change, ChangedRow
-from buildlog.models.drawings import Drawing, SheetIssue
+from buildlog.models.drawings import Drawing, Projection, SheetIssue, SheetUnits
 from buildlog.models.errata import Dealing, Erratum, ErratumIssue, ErratumPart, InIssue
 from buildlog.models.history import HistoryLine
 from buildlog.models.lists import ListDraft
@@ -30,6 +30,7 @@ from buildlog.models.made import (
 from buildlog.models.parts import Hand, Kind, Part, PartQuerySet, PartUse, Stage
 from buildlog.models.photos import DatedBy, Photo, PhotoKind, PhotoQuerySet
 from buildlog.models.scrap import Cause, LessonShown, Scrap, ScrapQuerySet, ShowOn, Spoilt, Told
+from buildlog.models.sheet_files import SheetFile, SheetFileQuerySet, SheetKind
 from buildlog.models.stores import Happening, Order, OrderLine, StoresEvent, Supplier
 from buildlog.models.threads import Side, ThreadChange, ThreadChangeRow, ThreadUse
 from buildlog.models.workshop import DividingHead, GearCutter, IndexPlate, Numbering
@@ -81,11 +82,16 @@ __all__ = [
     "Photo",
     "PhotoKind",
     "PhotoQuerySet",
+    "Projection",
     "Reading",
     "Role",
     "Scrap",
     "ScrapQuerySet",
+    "SheetFile",
+    "SheetFileQuerySet",
     "SheetIssue",
+    "SheetKind",
+    "SheetUnits",
     "ShowOn",
     "Side",
     "Spoilt",

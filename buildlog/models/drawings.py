@@ -8,6 +8,21 @@ from buildlog.models.builds import Build
 from buildlog.models.numbered import Numbered
 
 
+class SheetUnits(models.TextChoices):
+    """What the sizes on a sheet are written in."""
+
+    INCH = "inch", "inches"
+    MM = "mm", "millimetres"
+    MIXED = "mixed", "inches and millimetres"
+
+
+class Projection(models.TextChoices):
+    """On which side of a view the neighbouring one is drawn."""
+
+    FIRST = "first", "first angle"
+    THIRD = "third", "third angle"
+
+
 class Drawing(Numbered):
     """One sheet of the set; a part names it by its number, as `12 B` with the issue."""
 
@@ -24,6 +39,8 @@ class Drawing(Numbered):
     title = models.CharField("title", max_length=120)
     place = models.CharField("where the paper is", max_length=120, blank=True)
     note = models.TextField("note", max_length=1000, blank=True)
+    units = models.CharField("units", max_length=5, choices=SheetUnits, blank=True)
+    projection = models.CharField("projection", max_length=5, choices=Projection, blank=True)
 
     class Meta:
         ordering = ("number_key",)

@@ -28,6 +28,7 @@ from buildlog.issues import by_age, issue_named
 from buildlog.models import Build, Drawing, Part, SheetIssue
 from buildlog.views.errata import errata_of_sheet
 from buildlog.views.pages import STAGE_MARKS, show
+from buildlog.views.sheet_files import files_of
 
 KIND = "Register of drawings"
 
@@ -222,6 +223,7 @@ def _page(request: HttpRequest, drawing: Drawing) -> HttpResponse:
         parts=[on for on in parts if not on.is_behind],
         letters=" and ".join(sorted({on.issue for on in parts if on.issue}, key=by_age)),
         **errata,
+        **files_of(drawing, issues),
     )
 
 
@@ -274,7 +276,11 @@ def _say_behind(request: HttpRequest, drawing: Drawing, made: SheetIssue, parts:
 def issue_take_back(request: HttpRequest, pk: int) -> HttpResponse:
     """Strike out the issue recorded last."""
     drawing = access.drawing_to_write(request.user, pk)
-    gone = take_back_issue(drawing, by=request.user)
+    try:
+        gone = take_back_issue(drawing, by=request.user)
+    except IssueRefusedError as refused:
+        messages.error(request, str(refused))
+        return redirect(drawing)
     if gone:
         messages.success(request, f"Issue {gone.issue} is struck out of the register.")
     return redirect(drawing)

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from buildlog import access
 from buildlog.actions import errata as actions
 from buildlog.actions.errata import ErratumRefusedError
+from buildlog.actions.sheet_files import file_named
 from buildlog.changes import changes_of
 from buildlog.errata import Flag, flags_of, flags_of_drawing, flags_on, issue_asked, lines_of, with_issues
 from buildlog.forms.errata import SOURCES, DealingForm, ErratumForm, NewErratumForm
@@ -124,6 +125,7 @@ def erratum_page(request: HttpRequest, pk: int) -> HttpResponse:
     return show(
         request,
         "buildlog/erratum_page.html",
+        spot=file_named(erratum.drawing, erratum.file),
         changes=changes_of(erratum),
         title=f"{erratum.key} {erratum.where}",
         kind="Erratum",

@@ -36,7 +36,7 @@ HEIGHT = 900
 NO_PAGES = {
     "record_pdf", "record_json", "record_text", "sum_text", "part_sum_text", "card_pdf", "list_csv",
     "list_xlsx", "list_pdf", "list_sample", "size_echo", "part_echo", "photo_small",
-    "photo_large", "photo_original",
+    "photo_large", "photo_original", "sheet_picture", "sheet_shown", "sheet_original",
 }  # fmt: skip
 NOWHERE = "/nowhere/"
 #: A name with nowhere to break, such as an address somebody has pasted in.
@@ -95,6 +95,7 @@ def make_world():
         photo=factories.make_photo(part=part, caption=LONG, before_closing_up=True),
         scrap=factories.make_scrap(part, happened=LONG, lesson=LONG, show_on="operation", operation="teeth"),
         drawing=build.drawings.get(number="13"),
+        sheet_file=factories.make_sheet_file(build.drawings.get(number="13"), name=f"{LONG}.png"),
         head=owner.dividing_heads.first(),
         cutter=owner.gear_cutters.first(),
         own_record=factories.make_record(user=owner),

@@ -41,6 +41,7 @@ from tests.factories import (
     make_plan,
     make_record,
     make_scrap,
+    make_sheet_file,
 )
 from tests.made_world import made_world
 from tests.stores_world import STORES_SAID, stores_world
@@ -85,6 +86,8 @@ def world(cast):
         scrap=make_scrap(part, happened=SECRET),
         binned_scrap=make_scrap(part, happened=SECRET, binned_at=clock.now()),
         drawing=make_drawing(build, "A", "B", number="12", title=SECRET),
+        sheet_file=make_sheet_file(make_drawing(build, title=SECRET), name=f"{SECRET}.png"),
+        binned_sheet_file=make_sheet_file(make_drawing(build), binned_at=clock.now()),
         head=make_head(cast.owner),
         cutter=make_cutter(cast.owner),
         own_record=make_record(user=cast.owner),

@@ -1,5 +1,6 @@
 """Backups on real files: made while in use, proved, restored into an empty folder, refused when altered."""
 
+import hashlib
 import json
 import os
 import shutil
@@ -73,7 +74,7 @@ def test_backup_when_made_then_it_says_what_came_out_and_nobody_else_may_read_it
     live = rows(folder / "hornplate.sqlite3")
     assert f"{len(live['buildlog_part'])} parts" in out
     assert f"{len(live['buildlog_logentry'])} log entries" in out
-    assert "and 1 file." in out
+    assert "and 3 files." in out
     assert path.stat().st_mode & 0o777 == 0o600
     assert [one.name for one in path.parent.iterdir()] == [path.name]
 
@@ -89,6 +90,15 @@ def test_restore_when_into_an_empty_folder_then_rows_and_bytes_are_the_same(site
     assert {name: after[name] for name in before} == before
     assert (fresh / "files" / "sheets" / "12 A.png").read_bytes() == PICTURE
     assert f"{len(after['buildlog_part'])} parts" in out
+    assert f"{len(after['buildlog_sheetfile'])} files of drawings" in out
+    drawn = sorted(path.relative_to(folder / "files") for path in (folder / "files").glob("drawings/*/*.pdf"))
+    assert len(drawn) == len(after["buildlog_sheetfile"]) == 2
+    for name in drawn:
+        content = (fresh / "files" / name).read_bytes()
+        assert content == (folder / "files" / name).read_bytes()
+        assert hashlib.sha256(content).hexdigest() == name.stem
+    # What is shown of them is made again; it is no part of a backup.
+    assert not [member for member in archive.read_manifest(path).members if "preview" in member]
 
 
 def test_restore_when_something_is_there_then_it_is_kept_beside(site, tmp_path):

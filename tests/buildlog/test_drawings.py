@@ -398,8 +398,8 @@ def test_pages_when_the_register_and_its_parts_grow_then_they_ask_no_more(site, 
         register: 8,
         new: 3,
         # Who asks (2), the sheet with its build, its issues, the parts on it.
-        # The same, and its errata, what they flag, and what was changed.
-        drawing.get_absolute_url(): 8,
+        # The same, and its errata, what they flag, its files, and what was changed.
+        drawing.get_absolute_url(): 9,
         issue_page(drawing): 5,
         reverse("drawing_edit", args=[drawing.pk]): 3,
     }

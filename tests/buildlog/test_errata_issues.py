@@ -161,7 +161,7 @@ def test_issue_when_taken_back_then_what_was_seen_in_it_goes_with_it(sheet, part
     look_in_issue(erratum, InIssue.RIGHT, by=None)
     take_back_issue(sheet, by=None)
     assert [line.in_issue for line in lines_of(sheet.build)] == [""]
-    record_issue(sheet, "C", dated=None, got_on=clock.today(), note="")
+    record_issue(sheet, "C", dated=None, got_on=clock.today(), note="", by=None)
     assert [line.asks for line in lines_of(sheet.build)] == ["C"]
 
 

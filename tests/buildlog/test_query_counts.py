@@ -27,7 +27,6 @@ from buildlog.lists.reading import read_list
 from buildlog.lists.writing import HEADINGS, csv_bytes, list_rows
 from buildlog.models import (
     Build,
-    Drawing,
     HistoryLine,
     LogEntry,
     Membership,
@@ -59,6 +58,7 @@ from tests.factories import (
     make_reading,
     make_record,
     make_scrap,
+    make_sheet_file,
     make_user,
 )
 from tests.made_world import made_world
@@ -69,7 +69,7 @@ from tests.threads_world import threads_world
 pytestmark = pytest.mark.django_db
 
 #: Six of them are what waiting is worked out from.
-MOST = 21
+MOST = 23
 PAGES = OF_BUILD | OWN_PAGES | SIGNED_IN | {"part_split": ["plain.pk", "plain_use.pk"]}
 #: Other ways the same pages are asked for, which cost in their own manner.
 ASKED = {
@@ -134,7 +134,7 @@ def engine(times: int) -> SimpleNamespace:
         **_photos(build, part, times),
         **_scrap(part, times),
         **threads_world(build, times),
-        drawing=_drawings(build, times),
+        **_drawings(build, times),
         binned=build.parts.exclude(binned_at=None).first(),
         head=owner.dividing_heads.first(),
         cutter=owner.gear_cutters.first(),
@@ -302,14 +302,16 @@ def _scrap(part, times) -> dict[str, object]:
     return {"scrap": found[0], "binned_scrap": binned[0]}
 
 
-def _drawings(build, times) -> Drawing:
-    """So many more sheets in the register, and issues of the one that is looked at."""
+def _drawings(build, times) -> dict[str, object]:
+    """So many more sheets in the register, and issues of the one that is looked at, each with files."""
     for place in range(times):
         make_drawing(build, number=str(1000 + place))
     drawing = build.drawings.get(number="12")
     for place in range(times):
         make_issue(drawing, chr(ord("D") + place))
-    return drawing
+        sheet_file = make_sheet_file(drawing)
+    binned = make_sheet_file(drawing, binned_at=clock.now())
+    return {"drawing": drawing, "sheet_file": sheet_file, "binned_sheet_file": binned}
 
 
 def _draft(build, owner):
@@ -339,11 +341,11 @@ def engines():
     return engine(1), engine(10)
 
 
-def test_pages_when_the_engine_has_ten_times_the_parts_then_they_ask_no_more_and_never_over_21_times(
+def test_pages_when_the_engine_has_ten_times_the_parts_then_they_ask_no_more_and_never_over_the_most(
     engines,
 ):
     small, large = engines
-    assert [world.build.parts.live().count() // 100 for world in engines] == [4, 42]
+    assert [world.build.parts.live().count() // 100 for world in engines] == [4, 43]
     assert [world.build.castings.count() // 70 for world in engines] == [1, 10]
     assert [world.build.log.count() // 200 for world in engines] == [1, 10]
     few, many = asked_of(small), asked_of(large)
