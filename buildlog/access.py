@@ -8,6 +8,7 @@ from django.http import Http404
 from django.shortcuts import get_object_or_404
 
 from buildlog.models import (
+    Arrangement,
     Assembly,
     Build,
     Casting,
@@ -47,7 +48,7 @@ def build_to_read(user: Viewer, pk: int) -> Build:
 
 def build_among_others(user: Viewer, pk: int) -> tuple[Build, list[Build]]:
     """The build, if the user is a member of it, and the others that the user is a member of."""
-    builds = list(Build.objects.seen_by(user))
+    builds = list(Build.objects.seen_by(user).with_picture())
     found = next((build for build in builds if build.pk == pk), None)
     if found is None:
         raise Http404("There is no such build.")
@@ -249,6 +250,16 @@ def thread_change_to_read(user: Viewer, pk: int) -> ThreadChange:
 def thread_change_to_write(user: Viewer, pk: int) -> ThreadChange:
     """The change, if the user may change its build."""
     return thread_change_to_read(user, pk)
+
+
+def arrangement_to_read(user: Viewer, pk: int) -> Arrangement:
+    """A picture for the general arrangement with its build, if the user is a member; in the bin or not."""
+    return _of_build(Arrangement.objects.pictures().select_related("build"), user, pk)
+
+
+def arrangement_to_write(user: Viewer, pk: int) -> Arrangement:
+    """The picture, if the user may change its build."""
+    return arrangement_to_read(user, pk)
 
 
 def record_to_read(user: Viewer, pk: int) -> CalculationRecord:

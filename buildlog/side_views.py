@@ -14,34 +14,14 @@ class Place:
     lead_y: float
     end_x: float
     end_y: float
-    words_x: float
-    words_y: float
-    small_x: float
-    small_y: float
+    words_x: float = 0
+    words_y: float = 0
+    small_x: float = 0
+    small_y: float = 0
 
     @property
     def number_y(self) -> float:
         return self.y + 8
-
-    @property
-    def count_y(self) -> float:
-        return self.words_y + 18
-
-    @property
-    def mark_y(self) -> float:
-        return self.words_y + 24
-
-    @property
-    def said_x(self) -> float:
-        return self.words_x + 20
-
-    @property
-    def said_y(self) -> float:
-        return self.words_y + 36
-
-    @property
-    def small_number_y(self) -> float:
-        return self.small_y + 15
 
 
 @dataclass(frozen=True)
@@ -49,6 +29,8 @@ class SideView:
     """A drawing of an engine, and where each balloon stands on it."""
 
     template: str
+    #: Left, top, width and height of what is seen, in the units of the drawing.
+    box: tuple[float, float, float, float]
     places: Mapping[str, Place]
 
 
@@ -56,6 +38,7 @@ class SideView:
 SIDE_VIEWS = {
     "marlpit": SideView(
         template="buildlog/_side_view_marlpit.html",
+        box=(-10, 20, 1220, 694),
         places={
             "1": Place(566, 672, 563.2, 653.2, 530, 429, 596, 664, 455, 386),
             "2": Place(62, 178, 81, 178, 207, 178, 34, 222, 226, 150),

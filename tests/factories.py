@@ -2,6 +2,7 @@
 
 import json
 from datetime import date
+from decimal import Decimal
 from itertools import count
 from pathlib import Path
 from typing import Any
@@ -9,14 +10,18 @@ from uuid import uuid4
 
 from django.contrib.auth import get_user_model
 from django.contrib.auth.models import User
+from django.core.files.base import ContentFile
 
 from buildlog import clock
 from buildlog.actions import made, stores
+from buildlog.actions.arrangement import put_picture
 from buildlog.actions.errata import write_erratum
 from buildlog.actions.photos import About, bring_in
 from buildlog.actions.sheet_files import bring_in_sheet
 from buildlog.models import (
+    Arrangement,
     Assembly,
+    BalloonPlace,
     Build,
     Casting,
     CastingNeed,
@@ -321,3 +326,28 @@ def make_thread(part: Part | None = None, thread: str = "1/4 BSF", **changes: An
     """A thread of a part, one on it."""
     values = {"thread": named(thread).name, "as_typed": thread} | changes
     return ThreadUse.objects.create(part=part or make_part(), **values)
+
+
+def make_arrangement(
+    build: Build | None = None, *, content: bytes = b"", name: str = "side.jpg"
+) -> Arrangement:
+    """A picture under the balloons of a build."""
+    return put_picture(build or make_build(), ContentFile(content or picture(), name), by=None)
+
+
+def make_place(
+    arrangement: Arrangement,
+    assembly: Assembly,
+    *,
+    end: tuple[str, str] = ("0.5", "0.5"),
+    at: tuple[str, str] = ("0.3", "0.2"),
+) -> BalloonPlace:
+    """A balloon of an assembly on a picture: what it points at, and where it stands, in shares."""
+    return BalloonPlace.objects.create(
+        arrangement=arrangement,
+        assembly=assembly,
+        end_x=Decimal(end[0]),
+        end_y=Decimal(end[1]),
+        x=Decimal(at[0]),
+        y=Decimal(at[1]),
+    )

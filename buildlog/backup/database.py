@@ -26,6 +26,8 @@ NOUNS = {
     "changes": "buildlog_change",
     "scrap book": "buildlog_scrap",
     "threads used": "buildlog_threaduse",
+    "arrangements": "buildlog_arrangement",
+    "balloons placed": "buildlog_balloonplace",
     "orders": "buildlog_order",
     "kept sums": "calc_calculationrecord",
     "work cards": "buildlog_workcard",

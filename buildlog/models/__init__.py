@@ -1,5 +1,6 @@
 """The nouns of a build; every model is imported from here."""
 
+from buildlog.models.arrangement import Arrangement, BalloonPlace, Spot
 from buildlog.models.assemblies import Assembly
 from buildlog.models.backups import Backup
 from buildlog.models.builds import Build, Currency, Membership, Role, Units
@@ -37,8 +38,10 @@ from buildlog.models.workshop import DividingHead, GearCutter, IndexPlate, Numbe
 
 __all__ = [
     "DECISIONS",
+    "Arrangement",
     "Assembly",
     "Backup",
+    "BalloonPlace",
     "Build",
     "Casting",
     "CastingNeed",
@@ -95,6 +98,7 @@ __all__ = [
     "ShowOn",
     "Side",
     "Spoilt",
+    "Spot",
     "Stage",
     "StoresEvent",
     "Supplier",

@@ -37,6 +37,12 @@ class BuildQuerySet(models.QuerySet["Build"]):
         """The builds this user is a member of."""
         return self.filter(memberships__user_id=user.pk) if user.pk else self.none()
 
+    def with_picture(self) -> "BuildQuerySet":
+        """Each with `picture_pk`: the picture of its own that lies under its balloons, if any."""
+        own = models.Q(arrangements__binned_at=None) & ~models.Q(arrangements__sha256="")
+        found = self.annotate(own_picture=models.FilteredRelation("arrangements", condition=own))
+        return found.annotate(picture_pk=models.F("own_picture__pk"))
+
 
 class Build(models.Model):
     """One engine being made, with its scale."""

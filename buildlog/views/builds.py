@@ -1,4 +1,4 @@
-"""Builds: begun and changed, the general arrangement, who shares them."""
+"""Builds: begun and changed, who shares them."""
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
@@ -7,9 +7,9 @@ from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils.http import url_has_allowed_host_and_scheme
-from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.views.decorators.http import require_http_methods, require_POST
 
-from buildlog import access, queries
+from buildlog import access
 from buildlog.actions import owner_account
 from buildlog.actions.demo import remove_demo
 from buildlog.actions.parts import read_sizes_again
@@ -18,41 +18,9 @@ from buildlog.changes import recording
 from buildlog.context import LAMPS, site_address
 from buildlog.forms.builds import BuildForm, MemberForm
 from buildlog.models import Build, Membership, Role
-from buildlog.side_views import SIDE_VIEWS
 from buildlog.views.pages import member_id, show
-from buildlog.waiting.standing import standing_of
-from buildlog.waiting.words import missing_in
 
 YEAR = 60 * 60 * 24 * 365
-
-
-@require_safe
-def engine(request: HttpRequest, pk: int) -> HttpResponse:
-    """The general arrangement: the side view with its balloons, and the key to them."""
-    build = access.build_to_read(request.user, pk)
-    standing = standing_of(build)
-    tree = queries.assembly_tree(build, standing)
-    view = SIDE_VIEWS.get(build.side_view)
-    places = view.places if view else {}
-    return show(
-        request,
-        "buildlog/engine_page.html",
-        title="General arrangement",
-        kind="Arrangement drawing",
-        build=build,
-        nav="engine",
-        marks=("wait", "late", "no", "ok"),
-        why="Made means machined or further. Painting and fitting are counted apart.",
-        block={"number": "1", "scale": "1 : 12 on A3" if view else "—", "projection": True},
-        branches=[(branch, missing_in(standing, branch.parts)[:1]) for top in tree for branch in top.walk()],
-        view=view,
-        balloons=[
-            (places[top.assembly.balloon], top, missing_in(standing, top.parts)[:1])
-            for top in tree
-            if top.assembly.balloon in places
-        ],
-        whole=queries.whole_engine(standing),
-    )
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

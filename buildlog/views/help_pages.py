@@ -27,6 +27,7 @@ PAGES = (
     ("log", "The log", "What was done, where it was left off, what is next."),
     ("drawings", "Drawings", "The register of sheets, their issues, and the parts on them."),
     ("errata", "Errata", "Errors on sheets, the parts they flag, and new issues."),
+    ("arrangement", "The general arrangement", "Your own picture, and its balloons put on it by hand."),
     ("keeping", "Where it is kept", "The data folder, copies, other machines, passwords."),
 )
 

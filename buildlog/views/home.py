@@ -8,10 +8,10 @@ from django.views.decorators.http import require_safe
 
 from buildlog import access, clock
 from buildlog.actions.backups import is_due, last_good
+from buildlog.arrangement import drawn_ground
 from buildlog.backup.words import age_words
 from buildlog.log_words import ago, day_said
 from buildlog.models import Build, LogEntry
-from buildlog.side_views import SIDE_VIEWS
 from buildlog.since import since_lines
 from buildlog.views.pages import LAST_BUILD, show
 from buildlog.waiting.standing import standing_of
@@ -75,7 +75,7 @@ def build_page(request: HttpRequest, pk: int) -> HttpResponse:
         last_day=day_said(doings[0].day, clock.today()) if doings else "",
         bench=bench,
         others=others,
-        view=SIDE_VIEWS.get(build.side_view),
+        ground=drawn_ground(build),
         backup=backup,
     )
 

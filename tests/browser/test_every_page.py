@@ -37,6 +37,7 @@ NO_PAGES = {
     "record_pdf", "record_json", "record_text", "sum_text", "part_sum_text", "card_pdf", "list_csv",
     "list_xlsx", "list_pdf", "list_sample", "size_echo", "part_echo", "photo_small",
     "photo_large", "photo_original", "sheet_picture", "sheet_shown", "sheet_original",
+    "arrangement_small", "arrangement_large", "arrangement_drawn",
 }  # fmt: skip
 NOWHERE = "/nowhere/"
 #: A name with nowhere to break, such as an address somebody has pasted in.
@@ -94,6 +95,7 @@ def make_world():
         **errata_world(build, words=LONG),
         photo=factories.make_photo(part=part, caption=LONG, before_closing_up=True),
         scrap=factories.make_scrap(part, happened=LONG, lesson=LONG, show_on="operation", operation="teeth"),
+        arrangement=_arrangement(build),
         drawing=build.drawings.get(number="13"),
         sheet_file=factories.make_sheet_file(build.drawings.get(number="13"), name=f"{LONG}.png"),
         head=owner.dividing_heads.first(),
@@ -109,6 +111,17 @@ def mended(entry, owner):
         entry.next, entry.links, entry.kind = words, f"https://example.org/{LONG}", "tooling"
         change_entry(entry, by=owner)
     return entry
+
+
+def _arrangement(build):
+    """A picture of the builder's own, with balloons of the tree's tops but one; one has a very long name."""
+    tops = list(build.assemblies.filter(parent=None))
+    tops[0].name = LONG
+    tops[0].save()
+    arrangement = factories.make_arrangement(build, name=f"{LONG}.jpg")
+    for number, assembly in enumerate(tops[:-1], start=1):
+        factories.make_place(arrangement, assembly, at=(f"0.{number}", "0.1"))
+    return arrangement
 
 
 def card_of(*records, operation=""):

@@ -11,7 +11,7 @@ from django.urls import URLPattern, get_resolver, reverse
 
 from buildlog import clock
 from buildlog.actions.parts import bin_part
-from buildlog.models import ListDraft, Membership, WorkCard
+from buildlog.models import Build, ListDraft, Membership, WorkCard
 from tests.cast import check_act, check_page
 from tests.doors import (
     ACTS,
@@ -30,6 +30,7 @@ from tests.doors import (
 )
 from tests.errata_world import errata_world
 from tests.factories import (
+    make_arrangement,
     make_assembly,
     make_build,
     make_cutter,
@@ -38,6 +39,7 @@ from tests.factories import (
     make_log_entry,
     make_part,
     make_photo,
+    make_place,
     make_plan,
     make_record,
     make_scrap,
@@ -56,6 +58,7 @@ SECRET = "Regulator gland nut"
 def world(cast):
     """One of everything that an address can name, all of it the owner's or of the build."""
     build = cast.build
+    Build.objects.filter(pk=build.pk).update(side_view="marlpit")
     assembly = make_assembly(build, code="S")
     part = make_part(number="S-016", name=SECRET, assembly=assembly, quantity=2, sheet="12 A")
     make_part(build, number="S-019", name=SECRET, sheet="13 A")
@@ -83,8 +86,8 @@ def world(cast):
         entry=make_log_entry(part=part, done=SECRET),
         photo=make_photo(part=part, caption=SECRET),
         binned_photo=make_photo(build, binned_at=clock.now()),
-        scrap=make_scrap(part, happened=SECRET),
-        binned_scrap=make_scrap(part, happened=SECRET, binned_at=clock.now()),
+        **scrapped(part),
+        **arranged(build, assembly),
         drawing=make_drawing(build, "A", "B", number="12", title=SECRET),
         sheet_file=make_sheet_file(make_drawing(build, title=SECRET), name=f"{SECRET}.png"),
         binned_sheet_file=make_sheet_file(make_drawing(build), binned_at=clock.now()),
@@ -94,6 +97,21 @@ def world(cast):
         plan=make_plan(part, user=cast.owner),
         member=Membership.objects.get(build=build, user=cast.builder),
     )
+
+
+def scrapped(part):
+    """An entry of the scrap book, and one in the bin."""
+    return {
+        "scrap": make_scrap(part, happened=SECRET),
+        "binned_scrap": make_scrap(part, happened=SECRET, binned_at=clock.now()),
+    }
+
+
+def arranged(build, assembly):
+    """Two pictures under the balloons, one after the other, and a balloon on the second."""
+    binned, stands = make_arrangement(build), make_arrangement(build)
+    make_place(stands, assembly)
+    return {"binned_arrangement": binned, "arrangement": stands}
 
 
 def a_draft(cast):

@@ -40,6 +40,7 @@ from buildlog.models import (
 from tests.doors import ACTS, OF_BUILD, OWN_PAGES, SIGNED_IN, address
 from tests.errata_world import errata_world
 from tests.factories import (
+    make_arrangement,
     make_build,
     make_casting_part,
     make_characteristic,
@@ -54,6 +55,7 @@ from tests.factories import (
     make_need,
     make_order,
     make_photo,
+    make_place,
     make_plan,
     make_reading,
     make_record,
@@ -90,6 +92,8 @@ ASKED = {
     "order_new": ["?wanted=all", "?casting=K-990"],
     "log_list": ["?find=57T", "?part=S-016", "?part=S-016&page=2", "?part=nothing"],
     "log_new": ["?part=S-016"],
+    "arrangement_place": ["?assembly=1"],
+    "arrangement_picture": ["?page=2"],
     "photo_list": ["?part=S-016", "?find=57T&closing=on", "?page=2", "?part=nothing"],
     "photo_new": ["?part=S-016"],
     "thread_bulk": ["?thread=M6x1&to=1/4+BSF"],
@@ -128,13 +132,9 @@ def engine(times: int) -> SimpleNamespace:
         record=record,
         card=card,
         draft=_draft(build, owner),
-        **_stores(build, times) | _made(build, part, times) | _errata(build, times),
+        **_records(build, part, times),
         entry=_log(build, part, times),
         change=build.changes.first(),
-        **_photos(build, part, times),
-        **_scrap(part, times),
-        **threads_world(build, times),
-        **_drawings(build, times),
         binned=build.parts.exclude(binned_at=None).first(),
         head=owner.dividing_heads.first(),
         cutter=owner.gear_cutters.first(),
@@ -142,6 +142,20 @@ def engine(times: int) -> SimpleNamespace:
         plan=make_plan(part, user=owner),
         member=Membership.objects.filter(build=build, role=Role.BUILDER).first(),
     )
+
+
+def _records(build, part, times) -> dict[str, object]:
+    """One of everything that the records of a build hold, and so many more of each."""
+    return {
+        **_stores(build, times),
+        **_made(build, part, times),
+        **_errata(build, times),
+        **_photos(build, part, times),
+        **_scrap(part, times),
+        **threads_world(build, times),
+        **_drawings(build, times),
+        **_arrangement(build),
+    }
 
 
 def _crowd_of_people(build, owner, times) -> None:
@@ -274,6 +288,14 @@ def _log(build, part, times) -> LogEntry:
         latest.next = f"Cut tooth {30 + change}"
         change_entry(latest, by=latest.by)
     return latest
+
+
+def _arrangement(build) -> dict[str, object]:
+    """A picture with a balloon for every assembly, and one in the bin."""
+    binned, arrangement = make_arrangement(build), make_arrangement(build)
+    for assembly in build.assemblies.all():
+        make_place(arrangement, assembly)
+    return {"binned_arrangement": binned, "arrangement": arrangement}
 
 
 def _photos(build, part, times) -> dict[str, object]:
