@@ -107,7 +107,8 @@ def _write(change: ThreadChange, uses: list[ThreadUse], typed: str, by: Doer) ->
         use.thread, use.as_typed = change.after, typed
     ThreadUse.objects.bulk_update(uses, ["thread", "as_typed"], batch_size=BATCH)
     words = f"{shown(change.before)} changed to {shown(change.after)}"
-    _note(rows, f"Thread: {words}", f"with {len(rows)} in {change.where}", by)
+    among = f"with {len(rows)} in {change.where}" if len(rows) > 1 else f"alone in {change.where}"
+    _note(rows, f"Thread: {words}", among, by)
 
 
 @dataclass(frozen=True, slots=True)

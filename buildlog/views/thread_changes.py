@@ -123,7 +123,7 @@ def thread_change(request: HttpRequest, pk: int) -> HttpResponse:
         kind="Record",
         build=change.build,
         nav="parts",
-        marks=("ok", "care") if moved else ("ok",),
+        marks=[*(["ok"] if any(one.is_back for one in rows) else []), *(["care"] if moved else [])],
         change=change,
         rows=rows,
         moved=moved,
