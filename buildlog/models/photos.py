@@ -97,7 +97,7 @@ class Photo(models.Model):
             # Searched and counted without a look at the rows, which are long; what the condition names stands
             # in the index too, since SQLite looks it up in the row otherwise.
             models.Index(
-                fields=("build", "-taken_on", "-taken_time", "-id", "search_text", "binned_at"),
+                fields=("build", "-taken_on", "-taken_time", "-id", "search_text", "part", "binned_at"),
                 condition=Q(binned_at=None),
                 name="photo_by_day",
             ),
