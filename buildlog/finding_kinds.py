@@ -12,6 +12,7 @@ from buildlog.models import (
     Characteristic,
     Concession,
     Drawing,
+    Erratum,
     LogEntry,
     Order,
     Part,
@@ -70,6 +71,16 @@ def _entry(entry: LogEntry) -> Shown:
     )
     ref = entry.part.key if entry.part else "log"
     return Shown(ref, entry.get_absolute_url(), (entry.done, left_off, following), (), entry.on)
+
+
+def _errata(build: Build) -> "QuerySet[Erratum]":
+    return build.errata.filter(struck_at=None).select_related("drawing")
+
+
+def _erratum(erratum: Erratum) -> Shown:
+    words = f"{erratum.where}: {erratum.as_printed} should read {erratum.should_be}"
+    small = (f"sheet {erratum.drawing.number}", erratum.source)
+    return Shown(erratum.key, erratum.get_absolute_url(), (words,), small, erratum.found_on)
 
 
 def _scrap_book(build: Build) -> "QuerySet[Scrap]":
@@ -177,6 +188,11 @@ KINDS = (
     Kind(
         "drawings", "Drawings", _drawings, _drawing, ("number", "title", "place", "note", "issues__note"),
         words=("sheet",),
+    ),
+    Kind(
+        "errata", "Errata", _errata, _erratum,
+        ("where", "as_printed", "should_be", "source", "drawing__number"),
+        number="number", words=("e-", "e"),
     ),
     Kind("log", "Log", _log, _entry),
     Kind("scrap", "Scrap book", _scrap_book, _scrap),

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from buildlog import clock
 from buildlog.actions import stores
 from buildlog.actions.concessions import open_concession
+from buildlog.actions.errata import strike_erratum
 from buildlog.finding import A_PAGE, MOST, find
 from buildlog.searching import decimal, excerpt, fold, holds, places, sought, traces
 from tests.factories import (
@@ -20,6 +21,7 @@ from tests.factories import (
     make_casting,
     make_characteristic,
     make_drawing,
+    make_erratum,
     make_log_entry,
     make_order,
     make_part,
@@ -279,3 +281,11 @@ def test_excerpt_when_any_text_then_it_is_a_stretch_of_it_and_no_longer_than_ask
     said = "".join(run for run, _ in runs).removeprefix("… ").removesuffix(" …")
     assert said in " ".join(text.split())
     assert len(said) <= 60
+
+
+@pytest.mark.parametrize("text", ["E-001", "2.435", "lifting link", "weigh"])
+def test_find_when_an_erratum_is_looked_for_then_by_number_words_and_size_until_it_is_struck_out(build, text):
+    erratum = make_erratum(make_drawing(build, "A", number="7"), source="weighed up again")
+    assert found(build, text)["Errata"] == [erratum.key]
+    strike_erratum(erratum, "read the wrong line", by=None)
+    assert "Errata" not in found(build, text)

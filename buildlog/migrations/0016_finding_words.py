@@ -33,7 +33,7 @@ def forget_words(_apps, schema_editor):
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("buildlog", "0008_finding"),
+        ("buildlog", "0015_arrangement"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
