@@ -10,6 +10,13 @@ from django.core.files.storage import FileSystemStorage
 
 #: The names of the storages in the settings: what a builder brought, and what was made from that.
 ORIGINALS, PREVIEWS = "originals", "previews"
+#: How the name of a file ends that is still being written; it begins with a dot.
+HALF = ".part"
+
+
+def is_half_written(name: str) -> bool:
+    """Whether a file is on its way in, or was when the power went."""
+    return name.startswith(".") and name.endswith(HALF)
 
 
 class WholeFileStorage(FileSystemStorage):
@@ -22,7 +29,7 @@ class WholeFileStorage(FileSystemStorage):
     def _save(self, name: str, content: "File[Any]") -> str:
         target = Path(self.path(name))
         target.parent.mkdir(parents=True, exist_ok=True)
-        handle, beside = tempfile.mkstemp(prefix=".", suffix=".part", dir=target.parent)
+        handle, beside = tempfile.mkstemp(prefix=".", suffix=HALF, dir=target.parent)
         try:
             with os.fdopen(handle, "wb") as file:
                 for chunk in content.chunks():

@@ -8,7 +8,7 @@ from django.conf import settings
 from django.db import IntegrityError, transaction
 
 from buildlog import clock
-from buildlog.backup.making import make_backup, prove
+from buildlog.backup.making import Proof, make_backup
 from buildlog.models import Backup
 
 #: Days after which the last good backup is called old.
@@ -20,27 +20,29 @@ def default_folder() -> Path:
     return Path(settings.DATA_FOLDER) / "backups"
 
 
-def back_up(*, folder: Path | None = None, user: Any = None, token: UUID | None = None) -> Backup:
-    """Make a backup, prove it, write it down; the same token again gives the one already made.
+def back_up(
+    *, folder: Path | None = None, user: Any = None, token: UUID | None = None
+) -> tuple[Backup, Proof | None]:
+    """Make a backup, prove it, write it down; the same token again gives the one already made, unproved.
 
     Raises ArchiveError, OtherDatabaseError or OSError; nothing is then written down.
     """
     earlier = Backup.objects.filter(token=token).first() if token else None
     if earlier:
-        return earlier
+        return earlier, None
     now = clock.now()
-    path = make_backup(folder or default_folder(), now=now)
-    proof = prove(path)
+    path, proof = make_backup(folder or default_folder(), now=now)
     try:
         with transaction.atomic():
-            return Backup.objects.create(
+            made = Backup.objects.create(
                 made_at=now, made_by=user, path=str(path), size=proof.size, files=proof.files,
                 counts=proof.counts, token=token,
             )  # fmt: skip
+            return made, proof
     except IntegrityError:
         # The other of two clicks was quicker; this archive is as good and is not needed.
         path.unlink(missing_ok=True)
-        return Backup.objects.get(token=token)
+        return Backup.objects.get(token=token), None
 
 
 def last_good() -> Backup | None:

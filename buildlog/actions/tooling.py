@@ -5,7 +5,7 @@ from typing import TypeAlias
 from django.forms import BaseInlineFormSet, ModelForm
 
 from buildlog.changes import Doer, recording, row_of
-from buildlog.forms.workshop import PlateForm
+from buildlog.forms.workshop import BasePlateFormSet, PlateForm
 from buildlog.models import DividingHead, IndexPlate
 
 Plates: TypeAlias = "BaseInlineFormSet[IndexPlate, DividingHead, PlateForm]"
@@ -13,7 +13,7 @@ Plates: TypeAlias = "BaseInlineFormSet[IndexPlate, DividingHead, PlateForm]"
 
 def write_head(
     form: "ModelForm[DividingHead]",
-    plates: "BaseInlineFormSet[IndexPlate, DividingHead, PlateForm]",
+    plates: BasePlateFormSet,
     *,
     by: Doer,
 ) -> DividingHead:

@@ -17,6 +17,10 @@ BLOCK = 1 << 20
 NOT_WHOLE = "It is cut short or was altered: what it says of itself at its end does not agree with the rest."
 
 
+#: Files that are packed already, which packing again would only make slower.
+PACKED = {".jpg", ".jpeg", ".png", ".webp", ".pdf", ".zip"}
+
+
 class ArchiveError(Exception):
     """An archive cannot be used; the message says why, in plain words."""
 
@@ -54,9 +58,13 @@ def digest_of(file: BinaryIO, most: int | None = None) -> Member:
 
 def write_archive(path: Path, manifest: Manifest, sources: Mapping[str, Path]) -> None:
     """Write the members from where they lie, then the manifest, then the seal over all of it."""
-    with zipfile.ZipFile(path, "x", zipfile.ZIP_DEFLATED, compresslevel=6) as archive:
+    # A file may be dated before 1980, of which the format of the archive knows nothing.
+    with zipfile.ZipFile(
+        path, "x", zipfile.ZIP_DEFLATED, compresslevel=6, strict_timestamps=False
+    ) as archive:
         for name, source in sources.items():
-            archive.write(source, name)
+            packed = Path(name).suffix.lower() in PACKED
+            archive.write(source, name, zipfile.ZIP_STORED if packed else zipfile.ZIP_DEFLATED)
         archive.writestr(MANIFEST, manifest.as_json())
         archive.comment = b"0" * SEAL_LENGTH
     with path.open("r+b") as file:

@@ -34,6 +34,28 @@ NOUNS = {
 }
 
 
+#: What a row says of the file that belongs to it: its folder and name, its SHA-256, what a builder calls it.
+FILES_NAMED = {
+    "buildlog_photo": """
+        SELECT 'photos/' || photo.build_id || '/' || photo.sha256 || '.' ||
+               CASE photo.kind WHEN 'jpeg' THEN 'jpg' ELSE photo.kind END,
+               photo.sha256,
+               'photo ' || photo.file_name || COALESCE(' of ' || part.number ||
+                   CASE part.hand WHEN '' THEN '' ELSE '-' || part.hand END, '')
+        FROM buildlog_photo photo LEFT JOIN buildlog_part part ON part.id = photo.part_id
+        ORDER BY photo.taken_on, photo.id
+    """,
+    "buildlog_sheetfile": """
+        SELECT 'drawings/' || drawing.build_id || '/' || file.sha256 || '.' ||
+               CASE file.kind WHEN 'jpeg' THEN 'jpg' ELSE file.kind END,
+               file.sha256,
+               'file ' || file.file_name || ' of sheet ' || drawing.number || ' issue ' || issue.issue
+        FROM buildlog_sheetfile file JOIN buildlog_sheetissue issue ON issue.id = file.issue_id
+        JOIN buildlog_drawing drawing ON drawing.id = issue.drawing_id ORDER BY file.id
+    """,
+}
+
+
 class OtherDatabaseError(Exception):
     """The site does not keep its records in SQLite; the message says what to use there."""
 
@@ -75,6 +97,15 @@ def counts_of(path: Path) -> dict[str, int]:
             )
         ]
         return {name: copy.execute(f'SELECT COUNT(*) FROM "{name}"').fetchone()[0] for name in sorted(tables)}
+
+
+def files_named(path: Path) -> Iterator[tuple[str, str, str]]:
+    """Every file that a row belongs to: where it lies, its SHA-256, what it is called."""
+    with opened(path) as copy:
+        known = {name for (name,) in copy.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
+        for table, question in FILES_NAMED.items():
+            if table in known:  # An archive of an earlier year has no such table.
+                yield from copy.execute(question)
 
 
 def migrations_of(path: Path) -> tuple[str, ...]:

@@ -1,9 +1,11 @@
 """Making a backup, and proving one by restoring it into a folder of its own."""
 
 import os
+import shutil
 import tempfile
+import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from datetime import datetime
 from importlib.metadata import PackageNotFoundError, version
@@ -23,6 +25,10 @@ from buildlog.backup.archive import (
     unpack,
     write_archive,
 )
+from buildlog.storage import is_half_written
+
+BESIDE = ".backup-"
+SWEPT_AFTER = 24 * 60 * 60  # seconds
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,14 +40,19 @@ class Proof:
     counts: dict[str, int]  # by what a builder calls them
     files: int
     size: int  # of the archive, bytes
+    missing: tuple[str, ...] = ()  # files that a row belongs to and that are not there
+    spoilt: tuple[str, ...] = ()  # files whose bytes are no longer those that were brought
 
 
-def make_backup(folder: Path, *, now: datetime) -> Path:
+def make_backup(folder: Path, *, now: datetime) -> tuple[Path, Proof]:
     """Write an archive of the database and all files into the folder, prove it, and say where it is.
+
+    A file that is missing from the disk does not stop it: the proof names it.
 
     Raises ArchiveError where what was written cannot be restored, OSError where it cannot be written.
     """
     folder.mkdir(parents=True, exist_ok=True)
+    _sweep(folder)
     target = _free_name(folder, now)
     with _beside(folder) as work:
         copy = work / DATABASE
@@ -56,11 +67,11 @@ def make_backup(folder: Path, *, now: datetime) -> Path:
         )
         written = work / target.name
         write_archive(written, manifest, sources)
-        prove(written)
+        proof = prove(written, work)
         os.chmod(written, 0o600)
         _to_disk(written)
         os.replace(written, target)
-    return target
+    return target, proof
 
 
 def _program() -> str:
@@ -85,7 +96,7 @@ def _free_name(folder: Path, now: datetime) -> Path:
 def _files() -> Iterator[tuple[str, Path]]:
     root = Path(settings.MEDIA_ROOT)
     for path in sorted(root.rglob("*")) if root.is_dir() else []:
-        if path.is_file():
+        if path.is_file() and not is_half_written(path.name):
             yield f"{FILES}{path.relative_to(root).as_posix()}", path
 
 
@@ -100,16 +111,27 @@ def _to_disk(path: Path) -> None:
         os.fsync(file.fileno())
 
 
+def _sweep(folder: Path) -> None:
+    """Take away what a backup left that was cut off a day ago or longer: nobody is writing there now."""
+    for left in folder.glob(f"{BESIDE}*"):
+        with suppress(OSError):
+            if left.is_dir() and time.time() - left.stat().st_mtime > SWEPT_AFTER:
+                shutil.rmtree(left)
+
+
 @contextmanager
 def _beside(folder: Path) -> Iterator[Path]:
     """A folder of its own on the same disk, gone afterwards."""
-    with tempfile.TemporaryDirectory(prefix=".backup-", dir=folder) as made:
+    with tempfile.TemporaryDirectory(prefix=BESIDE, dir=folder) as made:
         yield Path(made)
 
 
-def prove(path: Path) -> Proof:
-    """Check every byte of an archive and restore it into a folder of its own; raises ArchiveError."""
-    with tempfile.TemporaryDirectory(prefix="hornplate-proof-") as made:
+def prove(path: Path, beside: Path | None = None) -> Proof:
+    """Check every byte of an archive and restore it into a folder of its own; raises ArchiveError.
+
+    The folder is made in `beside`, where there is room for it, or among the files of passage.
+    """
+    with tempfile.TemporaryDirectory(prefix="hornplate-proof-", dir=beside) as made:
         return restored_into(path, Path(made))
 
 
@@ -122,10 +144,25 @@ def restored_into(path: Path, folder: Path) -> Proof:
     counts = database.counts_of(copy)
     if counts != manifest.counts or database.migrations_of(copy) != manifest.migrations:
         raise ArchiveError("Its database does not hold what its list says.")
+    missing, spoilt = _compared(copy, manifest)
     return Proof(
         made_at=datetime.fromisoformat(manifest.made_at),
         program=manifest.program,
         counts=database.counted(counts),
         files=len(manifest.members) - 1,
         size=path.stat().st_size,
+        missing=missing,
+        spoilt=spoilt,
     )
+
+
+def _compared(copy: Path, manifest: Manifest) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The files that rows belong to and that are not in the archive, and those with other bytes in them."""
+    missing, spoilt = [], []
+    for place, sha256, called in database.files_named(copy):
+        member = manifest.members.get(f"{FILES}{place}")
+        if member is None:
+            missing.append(called)
+        elif member.sha256 != sha256:
+            spoilt.append(called)
+    return tuple(missing), tuple(spoilt)

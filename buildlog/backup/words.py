@@ -8,6 +8,8 @@ from django.utils import timezone
 from buildlog.backup.making import Proof
 
 KILO = 1000
+#: So many files are named where some are missing.
+MOST_NAMED = 10
 
 
 def counted_words(counts: Mapping[str, int], files: int) -> str:
@@ -27,6 +29,20 @@ def _number_of(number: int, noun: str) -> str:
 def made_words(proof: Proof) -> str:
     at = timezone.localtime(proof.made_at)
     return f"made on {at.day} {at:%B %Y} at {at:%H:%M} by Hornplate {proof.program}, {size_words(proof.size)}"
+
+
+def trouble_words(proof: Proof) -> list[str]:
+    """What is to be said of files that are missing or spoilt, a sentence to each kind."""
+    said = []
+    for names, what in (
+        (proof.missing, "not on the disk, and so not in it"),
+        (proof.spoilt, "no longer what was brought in, and are in it as they are now"),
+    ):
+        if names:
+            more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
+            many = "1 file" if len(names) == 1 else f"{len(names)} files"
+            said.append(f"Take care: {many} {what}: {', '.join(names[:MOST_NAMED])}{more}.")
+    return said
 
 
 def size_words(size: int) -> str:

@@ -4,12 +4,14 @@ from typing import Any
 
 from django import forms
 
+from buildlog.forms.standing import StandsForm
 from buildlog.models import Assembly, Build
-from buildlog.signs import SeenForm
 
 
-class AssemblyForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
+class AssemblyForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
     """An assembly's letters, name, balloon and what it hangs on."""
+
+    thing = "assembly"
 
     class Meta:
         model = Assembly

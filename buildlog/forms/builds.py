@@ -4,12 +4,14 @@ from typing import Any
 
 from django import forms
 
+from buildlog.forms.standing import StandsForm
 from buildlog.models import Build
-from buildlog.signs import SeenForm
 
 
-class BuildForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
+class BuildForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
     """A build's name, scale, units and money."""
+
+    thing = "build"
 
     class Meta:
         model = Build

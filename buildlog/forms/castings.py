@@ -9,6 +9,7 @@ from django.core.exceptions import ValidationError
 
 from buildlog.actions.castings import numbers_of
 from buildlog.forms.days import CountField, DayField
+from buildlog.forms.standing import StandsForm
 from buildlog.models import Build, Casting, CastingNumbers, OrderLine, casting_key
 from buildlog.signs import SeenForm
 
@@ -23,8 +24,10 @@ REASONS = (
 )
 
 
-class CastingForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
+class CastingForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
     """What a casting is called and made of; its number is the one that parts and orders name it by."""
+
+    thing = "casting"
 
     class Meta:
         model = Casting

@@ -6,12 +6,15 @@ from django import forms
 
 from buildlog import clock
 from buildlog.forms.days import DayField
+from buildlog.forms.standing import StandsForm
 from buildlog.models import Build, Drawing, SheetIssue
 from buildlog.signs import SeenForm
 
 
-class DrawingForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
+class DrawingForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
     """A sheet of the set: number, title, where the paper is."""
+
+    thing = "sheet"
 
     class Meta:
         model = Drawing

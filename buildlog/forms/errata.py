@@ -12,6 +12,7 @@ from buildlog import clock
 from buildlog.actions.errata import OF_A_MADE_PART, Said
 from buildlog.errata import Flag
 from buildlog.forms.days import DayField
+from buildlog.forms.standing import StandsForm
 from buildlog.models import Dealing, Drawing, Erratum, Part, SheetIssue
 from buildlog.signs import SeenForm
 
@@ -21,8 +22,10 @@ _PLAIN = {"autocomplete": "off"}
 _SHA256 = re.compile(r"[0-9a-f]{64}")
 
 
-class ErratumForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
+class ErratumForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
     """One error on a sheet, with its spot where it is pinned."""
+
+    thing = "erratum"
 
     across = forms.CharField(label="Across, per cent", required=False, max_length=10)
     down = forms.CharField(label="Down, per cent", required=False, max_length=10)

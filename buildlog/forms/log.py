@@ -1,6 +1,5 @@
 """Entries of the workshop log, and what the log is narrowed to."""
 
-import hashlib
 import uuid
 from typing import Any
 
@@ -9,21 +8,22 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 
 from buildlog import clock
-from buildlog.actions.log import TYPED, part_named
+from buildlog.actions.log import part_named
 from buildlog.forms.days import DayField
+from buildlog.forms.standing import StandsForm
 from buildlog.log_links import MOST_LINKS, read_links
-from buildlog.log_words import minutes_said, read_minutes, said_of
+from buildlog.log_words import minutes_said, read_minutes
 from buildlog.models import Build, LogEntry, Part, TimeKind
-from buildlog.signs import SeenForm
 
 SAID = ("done", "left_off", "next")
 #: The rounded times that an evening comes to, one touch each; any other is typed.
 QUICK = (30, 60, 90, 120, 180)
 
 
-class LogForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
+class LogForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
     """One session: when, how long, at what, what was done, where it was left off, what is next."""
 
+    thing = "entry"
     on = DayField(label="Date")
     quick = forms.ChoiceField(
         label="Minutes",
@@ -62,8 +62,6 @@ class LogForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
             attrs={"rows": 2, "inputmode": "url", "autocapitalize": "none", "spellcheck": "false"}
         ),
     )
-    #: What the entry said when the page was opened, so that another tab's change is not undone unseen.
-    opened_at = forms.CharField(required=False, widget=forms.HiddenInput)
     token = forms.UUIDField(widget=forms.HiddenInput)
 
     class Meta:
@@ -82,20 +80,16 @@ class LogForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
     def __init__(self, *args: Any, build: Build, asked: Part | None = None, **kwargs: Any) -> None:
         entry = kwargs["instance"]
         part = entry.part or asked
-        state = _state_of(entry)
         kwargs["initial"] = {
             "on": entry.on or clock.today(),
             **_time_of(entry.minutes),
             "kind": entry.kind,
             "links": entry.links,
             "part": part.key if part else "",
-            "opened_at": state,
             "token": uuid.uuid4(),
         }
         super().__init__(*args, **kwargs)
         self.instance.build = build
-        self.state = state
-        self.stood = dict(said_of(entry)) if entry.pk else {}
         self.fields["on"].widget.attrs["max"] = clock.today().isoformat()
         self.fields["part"].widget.attrs |= {
             "hx-get": reverse("part_echo", args=[build.pk]),
@@ -150,20 +144,7 @@ class LogForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
                 "done",
                 "Say at least one of the three: what was done, where it was left off, or what is next.",
             )
-        if self.instance.pk and data.get("opened_at") not in ("", self.state):
-            self._tell_of_other_tab()
         return data
-
-    def _tell_of_other_tab(self) -> None:
-        """Refuse once, and say what stands there now; sent again from this page, it is written."""
-        self.data = self.data.copy()  # type: ignore[attr-defined]
-        self.data["opened_at"] = self.state  # type: ignore[index]
-        says = [f"{self.fields[name].label or name}: {text or 'empty'}" for name, text in self.stood.items()]
-        self.add_error(
-            None,
-            f"This entry has been changed since you opened the page. It now says: {'; '.join(says)}. "
-            "Look it over; written down from here, it becomes what you typed.",
-        )
 
 
 def _time_of(minutes: int | None) -> dict[str, str]:
@@ -171,14 +152,6 @@ def _time_of(minutes: int | None) -> dict[str, str]:
     if minutes in QUICK:
         return {"quick": str(minutes), "minutes": ""}
     return {"quick": "", "minutes": minutes_said(minutes)}
-
-
-def _state_of(entry: LogEntry) -> str:
-    """One figure for all that an entry says; empty for one that is not written yet."""
-    if not entry.pk:
-        return ""
-    said = [getattr(entry, "part_id" if name == "part" else name) for name in TYPED]
-    return hashlib.sha256(repr(said).encode()).hexdigest()[:16]
 
 
 class LogListForm(forms.Form):

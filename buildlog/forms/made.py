@@ -10,6 +10,7 @@ from django.core.exceptions import ValidationError
 from buildlog import clock
 from buildlog.actions.made import Read
 from buildlog.forms.days import DayField
+from buildlog.forms.standing import StandsForm
 from buildlog.made import Column
 from buildlog.models import DECISIONS, Characteristic, ConcessionMate, Decision, Part
 from buildlog.signs import SeenForm
@@ -20,8 +21,10 @@ MOST_PIECES = 999
 _PLAIN = {"autocomplete": "off", "spellcheck": "false"}
 
 
-class CharacteristicForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
+class CharacteristicForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
     """One size that a part is to have, with its limits."""
+
+    thing = "characteristic"
 
     token = forms.UUIDField(widget=forms.HiddenInput)
 

@@ -11,6 +11,7 @@ from buildlog import clock
 from buildlog.actions.stores import Asked
 from buildlog.forms.castings import ActForm, casting_typed
 from buildlog.forms.days import CountField, DayField, PromiseField
+from buildlog.forms.standing import StandsForm
 from buildlog.models import Build, Casting, Order, Supplier
 from buildlog.money import read_money
 from buildlog.signs import SeenForm, refuse_unseen
@@ -211,8 +212,10 @@ class CancelForm(ActForm):
         return not_before(self.order, self.cleaned_data["on"], "called off")
 
 
-class OrderEditForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
+class OrderEditForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
     """What may be put right on an order that is written: its lines are told by what happened."""
+
+    thing = "order"
 
     class Meta:
         model = Order
@@ -234,8 +237,10 @@ class OrderEditForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
         return number
 
 
-class SupplierForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
+class SupplierForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
     """A foundry or a dealer."""
+
+    thing = "supplier"
 
     class Meta:
         model = Supplier

@@ -1,8 +1,8 @@
 """Entries about a part: what it is, where it is used, what was counted."""
 
-import hashlib
 import re
 import uuid
+from collections.abc import Iterable
 from typing import Any
 
 from django import forms
@@ -10,19 +10,20 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 from django.utils.functional import cached_property
 
-from buildlog.models import Assembly, Build, Kind, Part, Stage
+from buildlog.forms.standing import Beside, StandsForm
+from buildlog.models import Assembly, Build, Kind, Part, PartUse, Stage
 from buildlog.numbers import key_of, read_number, read_split
 from buildlog.signs import SeenForm
 from calc.measures import EntryError, parse_size
 
+USED_IN = "Used in"
 _WEIGHT = re.compile(r"^\d{1,5}(?:\.\d{1,3})?\s*(?:lb|kg|oz|g|cwt)$", re.I)
 
 
-class PartForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
+class PartForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
     """Everything typed about a part but where it is used and how far it has come."""
 
-    #: What the part was when the page was opened, so that another tab's change is not undone unseen.
-    opened_at = forms.CharField(required=False, widget=forms.HiddenInput)
+    thing = "part"
 
     class Meta:
         model = Part
@@ -51,9 +52,6 @@ class PartForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
     def __init__(self, *args: Any, build: Build, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.instance.build = build
-        self.stands = _typed(self.instance)
-        self.state = _state_of(self.instance) if self.instance.pk else ""
-        self.fields["opened_at"].initial = self.state
         self.fields["kind"].initial = self.instance.kind or Kind.STOCK
         self.fields["leading_size"].widget.attrs |= {
             "hx-get": reverse("size_echo", args=[build.pk]),
@@ -96,8 +94,6 @@ class PartForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data
-        if data.get("opened_at") not in ("", self.state):
-            self._tell_of_other_tab(data)
         number, hand = data.get("number"), data.get("hand", "")
         if number:
             taken = Part.objects.live().filter(build=self.instance.build, number=number, hand=hand)
@@ -106,32 +102,6 @@ class PartForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
                     "number", f"{key_of(number, hand)} is in the build already. Give this one another number."
                 )
         return data
-
-    def _tell_of_other_tab(self, data: dict[str, Any]) -> None:
-        """Refuse once, and say what stands there now; sent again from this page, it is written."""
-        self.data = self.data.copy()  # type: ignore[attr-defined]
-        self.data["opened_at"] = self.state  # type: ignore[index]
-        others = [
-            f"{self.fields[name].label or name} is {value or 'empty'}"
-            for name, value in self.stands.items()
-            if name in data and str(data[name]) != value
-        ]
-        self.add_error(
-            None,
-            "This part has been changed since you opened the page. Where what you typed differs from it, "
-            f"the part now says: {'; '.join(others) or 'the same'}. Look it over; written down "
-            "from here, it becomes what you typed.",
-        )
-
-
-def _typed(part: Part) -> dict[str, str]:
-    return {name: str(getattr(part, name)) for name in PartForm.Meta.fields}
-
-
-def _state_of(part: Part) -> str:
-    """One figure for all that an entry about a part may write."""
-    uses = sorted(part.uses.values_list("assembly_id", "quantity"))
-    return hashlib.sha256(repr((_typed(part), uses)).encode()).hexdigest()[:16]
 
 
 class UseForm(SeenForm, forms.Form):
@@ -206,6 +176,22 @@ class BaseUseFormSet(forms.BaseFormSet):  # type: ignore[type-arg]
         if any(form.errors for form in self.forms):
             raise ValidationError("One place where it is used is named twice.")
 
+    def beside(self, stands: Iterable[PartUse]) -> Beside:
+        """Where the part is used, as it stands and as it was typed, to be watched over with its entries."""
+        names = {str(pk): str(label) for pk, label in self.choices}
+        now = {str(use.assembly_id): str(use.quantity) for use in stands}
+        typed: dict[str, str] = {}
+        for form in self.forms if self.is_bound else ():
+            place, many = (str(form[name].value() or "").strip() for name in ("assembly", "quantity"))
+            if place or many:
+                typed[place] = many
+        return Beside(
+            USED_IN,
+            now=_lines(now),
+            typed=_lines(typed),
+            said=lambda text: _lines_said(text, names),
+        )
+
     @property
     def uses(self) -> dict[Assembly, int]:
         """What was typed: how many in which assembly."""
@@ -228,6 +214,16 @@ class BaseUseFormSet(forms.BaseFormSet):  # type: ignore[type-arg]
         for form in self.forms:
             if form.split:
                 form.add_error("quantity", why)
+
+
+def _lines(uses: dict[str, str]) -> str:
+    return "\n".join(f"{place} {many}" for place, many in sorted(uses.items()))
+
+
+def _lines_said(text: str, names: dict[str, str]) -> str:
+    """`4 in FW Front axle`, a place to a line."""
+    uses = [line.partition(" ") for line in text.splitlines()]
+    return "\n".join(f"{many or 'none'} in {names.get(place) or 'no assembly'}" for place, _, many in uses)
 
 
 UseFormSet = forms.formset_factory(UseForm, formset=BaseUseFormSet, extra=2, max_num=40, validate_max=True)

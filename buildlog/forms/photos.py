@@ -1,6 +1,5 @@
 """Entries of photos: brought in together, one mended, and what a contact sheet is narrowed to."""
 
-import hashlib
 import uuid
 from datetime import timedelta
 from typing import Any
@@ -13,6 +12,7 @@ from buildlog.actions.castings import numbers_of
 from buildlog.actions.log import part_named
 from buildlog.actions.photos import TYPED, About
 from buildlog.forms.days import DayField
+from buildlog.forms.standing import StandsForm
 from buildlog.models import Build, Casting, LogEntry, Part, Photo
 from buildlog.picture_files import BYTES_LIMIT, MB, PIXELS_LIMIT
 from buildlog.signs import SeenForm
@@ -132,9 +132,10 @@ def _initial(about: About, came_from: str) -> dict[str, Any]:
     }
 
 
-class PhotoForm(OfBuildForm, forms.ModelForm):  # type: ignore[type-arg]
+class PhotoForm(StandsForm, OfBuildForm, forms.ModelForm):  # type: ignore[type-arg]
     """One photo: what is on it, when it was taken, what it belongs to."""
 
+    thing = "photo"
     taken_on = DayField(label="Day")
     part = forms.CharField(
         label="Part",
@@ -151,8 +152,6 @@ class PhotoForm(OfBuildForm, forms.ModelForm):  # type: ignore[type-arg]
         widget=forms.TextInput(attrs=NUMBER),
     )
     entry = forms.ChoiceField(label="Entry in the log", required=False)
-    #: What was said of the photo when the page was opened, so that another tab's change is not undone unseen.
-    opened_at = forms.CharField(required=False, widget=forms.HiddenInput)
 
     class Meta:
         model = Photo
@@ -162,18 +161,10 @@ class PhotoForm(OfBuildForm, forms.ModelForm):  # type: ignore[type-arg]
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         photo: Photo = kwargs["instance"]
-        self.state = _state_of(photo)
-        self.stood = {
-            "Day": clock.day_in_full(photo.taken_on),
-            "Caption": photo.caption or "empty",
-            "Part": photo.part.key if photo.part else "none",
-            "Before closing up": "yes" if photo.before_closing_up else "no",
-        }
         kwargs["initial"] = {
             "part": photo.part.key if photo.part else "",
             "casting": photo.casting.number if photo.casting else "",
             "entry": str(photo.entry_id or ""),
-            "opened_at": self.state,
         }
         super().__init__(*args, **kwargs)
         self.build = photo.build
@@ -185,32 +176,6 @@ class PhotoForm(OfBuildForm, forms.ModelForm):  # type: ignore[type-arg]
 
     def stands(self, name: str) -> object:
         return self.was.get(name)
-
-    def clean(self) -> dict[str, Any]:
-        data = super().clean() or self.cleaned_data
-        if data.get("opened_at") not in ("", self.state):
-            self._tell_of_other_tab()
-        return data
-
-    def _tell_of_other_tab(self) -> None:
-        """Refuse once, and say what stands there now; sent again from this page, it is written."""
-        self.data = self.data.copy()  # type: ignore[attr-defined]
-        self.data["opened_at"] = self.state  # type: ignore[index]
-        says = "; ".join(f"{name}: {text}" for name, text in self.stood.items())
-        self.add_error(
-            None,
-            f"This photo has been changed since you opened the page. It now says: {says}. "
-            "Look it over; written down from here, it becomes what you typed.",
-        )
-
-
-def _state_of(photo: Photo) -> str:
-    """One figure for all that is said of a photo."""
-    said = [
-        photo.taken_on, photo.caption, photo.before_closing_up, photo.part_id, photo.entry_id,
-        photo.casting_id,
-    ]  # fmt: skip
-    return hashlib.sha256(repr(said).encode()).hexdigest()[:16]
 
 
 def _entries_round(photo: Photo) -> list[tuple[str, str]]:

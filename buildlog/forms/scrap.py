@@ -1,6 +1,5 @@
 """Entries of the scrap book."""
 
-import hashlib
 import re
 import uuid
 from dataclasses import dataclass
@@ -13,12 +12,10 @@ from django.urls import reverse
 from buildlog import clock
 from buildlog.actions.log import part_named
 from buildlog.forms.days import DayField
+from buildlog.forms.standing import StandsForm
 from buildlog.log_words import minutes_said, read_lost
 from buildlog.models import Build, Cause, Part, Scrap, ShowOn, Spoilt
 from buildlog.models.scrap import MOST_PIECES
-from buildlog.signs import SeenForm
-
-_SAID = ("on", "part_id", "count", "kind", "cause", "happened", "minutes", "lesson", "show_on", "operation")
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,8 +28,10 @@ class Prefilled:
     is_counted: bool = False  # the pieces are in the part's count of scrap already
 
 
-class ScrapForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
+class ScrapForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
     """What was spoilt or made again, why, what it cost, and what the next one is told of it."""
+
+    thing = "entry"
 
     on = DayField(label="Date")
     part = forms.CharField(
@@ -82,8 +81,6 @@ class ScrapForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
         "on the card of another part as well.",
     )
     count_now = forms.BooleanField(required=False, label="If it is scrap, count it as scrap of the part now")
-    #: What the entry said when the page was opened, so that another tab's change is not undone unseen.
-    opened_at = forms.CharField(required=False, widget=forms.HiddenInput)
     token = forms.UUIDField(widget=forms.HiddenInput)
 
     class Meta:
@@ -105,7 +102,6 @@ class ScrapForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
     def __init__(self, *args: Any, build: Build, known: Prefilled, **kwargs: Any) -> None:
         scrap = kwargs["instance"]
         part = scrap.part if scrap.pk else known.part
-        self.state = _state_of(scrap)
         kwargs["initial"] = {
             "on": scrap.on or clock.today(),
             "part": part.key if part else "",
@@ -113,12 +109,10 @@ class ScrapForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
             "happened": scrap.happened or known.happened,
             "minutes": minutes_said(scrap.minutes),
             "count_now": known.part is not None and not known.is_counted,
-            "opened_at": self.state,
             "token": uuid.uuid4(),
         }
         super().__init__(*args, **kwargs)
         self.instance.build = build
-        self.stood = _stands(scrap) if scrap.pk else ""
         if scrap.pk:
             del self.fields["count_now"]
         self.fields["on"].widget.attrs["max"] = clock.today().isoformat()
@@ -166,33 +160,7 @@ class ScrapForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
             self.add_error(
                 "operation", "Which operation? Write it in one word, as teeth, or show it on the same part."
             )
-        if self.instance.pk and data.get("opened_at") not in ("", self.state):
-            self._tell_of_other_tab()
         return data
-
-    def _tell_of_other_tab(self) -> None:
-        """Refuse once, and say what stands there now; sent again from this page, it is written."""
-        self.data = self.data.copy()  # type: ignore[attr-defined]
-        self.data["opened_at"] = self.state  # type: ignore[index]
-        self.add_error(
-            None,
-            f"This entry has been changed since you opened the page. It now says: {self.stood}. "
-            "Look it over; written down from here, it becomes what you typed.",
-        )
-
-
-def _stands(scrap: Scrap) -> str:
-    """What an entry says, in a line."""
-    said = [scrap.words, scrap.cause_word.lower(), scrap.happened, minutes_said(scrap.minutes), scrap.lesson]
-    return "; ".join(filter(None, said))
-
-
-def _state_of(scrap: Scrap) -> str:
-    """One figure for all that an entry says; empty for one that is not written yet."""
-    if not scrap.pk:
-        return ""
-    said = [getattr(scrap, name) for name in _SAID]
-    return hashlib.sha256(repr(said).encode()).hexdigest()[:16]
 
 
 class ScrapListForm(forms.Form):

@@ -7,6 +7,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from buildlog.actions.thread_changes import Asked
+from buildlog.forms.standing import StandsForm
 from buildlog.models import Assembly, Build, ThreadUse
 from buildlog.signs import SeenForm
 from buildlog.threads_used import thread_names
@@ -25,8 +26,10 @@ def read_thread(text: str) -> Named:
         raise ValidationError(str(wrong)) from None
 
 
-class ThreadUseForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
+class ThreadUseForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
     """A thread of a part."""
+
+    thing = "thread"
 
     token = forms.UUIDField(widget=forms.HiddenInput)
 

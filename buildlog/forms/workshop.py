@@ -1,10 +1,12 @@
 """Entries about the builder's own tooling."""
 
+from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
 
+from buildlog.forms.standing import Beside, StandsForm
 from buildlog.models import DividingHead, GearCutter, IndexPlate
 from buildlog.signs import SeenForm
 from calc import registry
@@ -40,8 +42,10 @@ def _counts(entry: str, text: str) -> str:
     return ",".join(str(count) for count in parse_counts(text))
 
 
-class HeadForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
+class HeadForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
     """A dividing head or rotary table."""
+
+    thing = "dividing head"
 
     class Meta:
         model = DividingHead
@@ -72,6 +76,12 @@ class PlateForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
         return _circles(text) if text else ""
 
 
+PLATES = "Index plates"
+SPARE = 2
+_OF_PLATE = ("name", "first_face", "second_face")
+_OF_ROW = (*_OF_PLATE, "id", "DELETE")
+
+
 class BasePlateFormSet(forms.BaseInlineFormSet):  # type: ignore[type-arg]
     """All the plates of a head; a line left empty is no plate."""
 
@@ -80,21 +90,86 @@ class BasePlateFormSet(forms.BaseInlineFormSet):  # type: ignore[type-arg]
         if "DELETE" in form.fields:
             form.fields["DELETE"].label = "Take this plate off the list"
 
+    def beside(self) -> Beside:
+        """The plates as they stand and as they were typed, to be watched over with their head."""
+        stand = [[getattr(plate, name) for name in _OF_PLATE] for plate in self.get_queryset()]
+        typed = [row for row in self._typed() if not row["DELETE"]]
+        rows = [[row[name] for name in _OF_PLATE] for row in typed]
+        return Beside(PLATES, now=_plates_said(stand), typed=_plates_said(rows))
+
+    def _typed(self) -> list[dict[str, str]]:
+        """The lines that were sent, those left empty aside."""
+        if not self.is_bound:
+            return []
+        found = []
+        for number in range(self.total_form_count()):
+            prefix = self.add_prefix(number)
+            row = {name: str(self.data.get(f"{prefix}-{name}") or "").strip() for name in _OF_ROW}
+            if any(row[name] for name in _OF_PLATE):
+                found.append(row)
+        return found
+
+    def again(self, taken_over: Collection[str]) -> "BasePlateFormSet":
+        """The lines for a page that tells of a change: as they stand where nobody typed in them here, else
+        as typed, a plate gone meanwhile as a new one, and one added meanwhile among them.
+        """
+        data = None
+        if PLATES not in taken_over:
+            stand = {str(plate.pk): plate for plate in self.get_queryset()}
+            typed = self._typed()
+            known = [row for row in typed if row["id"] in stand]
+            fresh = [row | {"id": "", "DELETE": ""} for row in typed if row["id"] not in stand]
+            seen = {row["id"] for row in known}
+            added = [
+                {name: str(getattr(plate, name)) for name in _OF_PLATE} | {"id": pk, "DELETE": ""}
+                for pk, plate in stand.items()
+                if pk not in seen
+            ]
+            data = self._as_sent([*known, *added], fresh)
+        return plate_forms(data, self.instance)
+
+    def _as_sent(self, known: list[dict[str, str]], fresh: list[dict[str, str]]) -> dict[str, str]:
+        rows = [*known, *fresh]
+        data = {
+            f"{self.prefix}-TOTAL_FORMS": str(len(rows) + SPARE),
+            f"{self.prefix}-INITIAL_FORMS": str(len(known)),
+        }
+        for number, row in enumerate(rows):
+            data |= {f"{self.add_prefix(number)}-{name}": text for name, text in row.items() if text}
+        return data
+
+
+def _plates_said(rows: Iterable[Iterable[str]]) -> str:
+    """`1: 15,16,17 / 21,23`, a plate to a line."""
+    told = []
+    for name, first, second in rows:
+        told.append(f"{name}: {first}" + (f" / {second}" if second else ""))
+    return "\n".join(told)
+
 
 PlateFormSet = forms.inlineformset_factory(
     DividingHead,
     IndexPlate,
     form=PlateForm,
     formset=BasePlateFormSet,
-    extra=2,
+    extra=SPARE,
     max_num=20,
     validate_max=True,
     can_delete_extra=False,
 )
 
 
-class CutterForm(SeenForm, forms.ModelForm):  # type: ignore[type-arg]
+def plate_forms(data: Mapping[str, Any] | None, head: DividingHead) -> BasePlateFormSet:
+    """The plates of a head, as they stand or as they were sent."""
+    plates = PlateFormSet(data, instance=head, prefix="plate")
+    assert isinstance(plates, BasePlateFormSet)
+    return plates
+
+
+class CutterForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
     """A gear cutter with the range marked on it."""
+
+    thing = "gear cutter"
 
     class Meta:
         model = GearCutter

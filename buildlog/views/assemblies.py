@@ -14,6 +14,7 @@ from buildlog.models import Assembly, Part
 from buildlog.models.parts import SHEET
 from buildlog.views.pages import STAGE_MARKS, show
 from buildlog.views.part_lists import errata_marks, rows_of
+from buildlog.views.standing import changes
 from buildlog.waiting.standing import standing_of
 from buildlog.waiting.words import missing_in, short_words
 
@@ -77,6 +78,7 @@ def assembly_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@changes(Assembly, AssemblyForm)
 def assembly_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Rename, renumber or move an assembly; its parts and their history go with it."""
     assembly = access.assembly_to_write(request.user, pk)

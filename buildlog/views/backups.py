@@ -12,7 +12,7 @@ from buildlog import clock
 from buildlog.actions.backups import OLD_DAYS, back_up, default_folder, is_due, last_good
 from buildlog.backup.archive import ArchiveError
 from buildlog.backup.database import OtherDatabaseError
-from buildlog.backup.words import age_words, counted_words, size_words
+from buildlog.backup.words import age_words, counted_words, size_words, trouble_words
 from buildlog.models import Backup
 from buildlog.views.pages import show
 
@@ -57,7 +57,7 @@ def backup_list(request: HttpRequest) -> HttpResponse:
 def backup_make(request: HttpRequest) -> HttpResponse:
     _for_owner(request)
     try:
-        made = back_up(user=request.user, token=_token(request))
+        made, proof = back_up(user=request.user, token=_token(request))
     except (ArchiveError, OtherDatabaseError, OSError) as error:
         messages.error(request, f"No backup was made. {error}")
     else:
@@ -66,6 +66,8 @@ def backup_make(request: HttpRequest) -> HttpResponse:
             f"{made.name} is made, restored beside and compared: {counted_words(made.counts, made.files)}. "
             "Now take a copy of it to another disk.",
         )
+        for words in trouble_words(proof) if proof else ():
+            messages.warning(request, words)
     return redirect("backup_list")
 
 

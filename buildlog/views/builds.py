@@ -19,6 +19,7 @@ from buildlog.context import LAMPS, site_address
 from buildlog.forms.builds import BuildForm, MemberForm
 from buildlog.models import Build, Membership, Role
 from buildlog.views.pages import member_id, show
+from buildlog.views.standing import changes
 
 YEAR = 60 * 60 * 24 * 365
 
@@ -44,6 +45,7 @@ def build_new(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@changes(Build, BuildForm)
 def build_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """A build's own facts, its members, and its end."""
     build = access.build_to_write(request.user, pk)

@@ -21,6 +21,7 @@ from buildlog.forms.orders import ChaseForm
 from buildlog.models import Build, Casting, OrderLine
 from buildlog.views.pages import show
 from buildlog.views.photos import photos_of
+from buildlog.views.standing import changes
 from buildlog.waiting import register
 from buildlog.waiting.facts import PartFact, facts_of
 from buildlog.waiting.standing import Standing, standing_of
@@ -166,6 +167,7 @@ def casting_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@changes(Casting, CastingForm)
 def casting_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Change what a casting is called and made of."""
     casting = access.casting_to_write(request.user, pk)

@@ -29,6 +29,7 @@ from buildlog.models import Build, Drawing, Part, SheetIssue
 from buildlog.views.errata import errata_of_sheet
 from buildlog.views.pages import STAGE_MARKS, show
 from buildlog.views.sheet_files import files_of
+from buildlog.views.standing import changes
 
 KIND = "Register of drawings"
 
@@ -134,6 +135,7 @@ def _add(form: DrawingForm, first: FirstIssueForm, *, by: Doer) -> Drawing:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@changes(Drawing, DrawingForm)
 def drawing_edit(request: HttpRequest, pk: int) -> HttpResponse:
     drawing = access.drawing_to_write(request.user, pk)
     form = DrawingForm(request.POST or None, instance=drawing, build=drawing.build)

@@ -16,6 +16,7 @@ from buildlog.errata import Flag, flags_of, flags_of_drawing, flags_on, issue_as
 from buildlog.forms.errata import SOURCES, DealingForm, ErratumForm, NewErratumForm
 from buildlog.models import Dealing, Drawing, Erratum, InIssue, Part
 from buildlog.views.pages import show
+from buildlog.views.standing import changes
 
 WHY_LONGEST = 200
 MOST_LISTED = 500
@@ -77,6 +78,7 @@ def _pinned(request: HttpRequest) -> dict[str, str]:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@changes(Erratum, ErratumForm)
 def erratum_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Mend what an erratum says."""
     erratum = access.erratum_to_write(request.user, pk)

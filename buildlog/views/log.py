@@ -26,6 +26,7 @@ from buildlog.models import Build, LogEntry, Part, Stage, TimeKind
 from buildlog.searching import sought
 from buildlog.views.pages import show
 from buildlog.views.photos import photos_of
+from buildlog.views.standing import changes
 from buildlog.where import divided, last_with_part, with_sum
 from calc.views import picture
 
@@ -147,6 +148,7 @@ def _part_of_address(request: HttpRequest, build: Build) -> Part | None:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@changes(LogEntry, LogForm)
 def log_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Mend an entry; it says from then on when it was changed."""
     entry = access.log_entry_to_write(request.user, pk)

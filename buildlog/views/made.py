@@ -12,6 +12,7 @@ from buildlog.forms.made import CharacteristicForm, ReadingsForm
 from buildlog.made import columns_of
 from buildlog.models import Characteristic, Part, WorkCard
 from buildlog.views.pages import show
+from buildlog.views.standing import changes
 
 WHY_LONGEST = 200
 
@@ -81,6 +82,7 @@ def characteristic_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@changes(Characteristic, CharacteristicForm)
 def characteristic_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Mend a characteristic; its readings stay as they were taken."""
     return _entry(request, access.characteristic_to_write(request.user, pk))

@@ -26,6 +26,7 @@ from buildlog.forms.orders import (
 )
 from buildlog.models import Build, Casting, CastingNumbers, Order, OrderLine
 from buildlog.views.pages import show
+from buildlog.views.standing import changes
 from buildlog.waiting import buying, rows
 from buildlog.waiting.standing import Standing, standing_of
 from buildlog.waiting.told import told
@@ -310,6 +311,7 @@ def _act(
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@changes(Order, OrderEditForm)
 def order_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Put right an order's number, supplier or note."""
     order = access.order_to_write(request.user, pk)

@@ -13,11 +13,12 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from buildlog import access
 from buildlog.actions import parts as part_actions
 from buildlog.actions import stages
-from buildlog.forms.parts import BaseUseFormSet, CountForm, PartForm, QuantityForm, UseFormSet
+from buildlog.forms.parts import USED_IN, BaseUseFormSet, CountForm, PartForm, QuantityForm, UseFormSet
 from buildlog.models import Build, ChangedRow, Part, PartUse, Stage
 from buildlog.views.pages import show
 from buildlog.views.part_record import part_record
 from buildlog.views.scrap import pieces_of, why_address
+from buildlog.views.standing import changes
 from calc.measures import EntryError, parse_size
 
 BINNED_PHOTOS = 60
@@ -88,26 +89,23 @@ def size_echo(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@changes(Part, PartForm)
 def part_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Change anything typed about a part, its number and its uses among it."""
-    part = access.part_to_write(request.user, pk)
+    # One that was put in the bin while its page was open is told of there, with what was typed.
+    find = access.part_to_read if request.method == "POST" else access.part_to_write
+    part = find(request.user, pk)
     return _entry(request, part.build, part)
 
 
 def _entry(
     request: HttpRequest, build: Build, part: Part, start: dict[str, Any] | None = None
 ) -> HttpResponse:
-    initial: list[dict[str, Any]] = [{"quantity": "1", **start}] if start and start["assembly"] else []
-    if part.pk:
-        initial = [{"assembly": use.assembly_id, "quantity": use.quantity} for use in part.uses.all()]
     form = PartForm(request.POST or None, instance=part, build=build)
-    uses = UseFormSet(
-        request.POST or None,
-        initial=initial if not request.POST else None,
-        prefix="use",
-        form_kwargs={"build": build},
-    )
-    assert isinstance(uses, BaseUseFormSet)
+    stands = list(part.uses.all()) if part.pk else []
+    first = [{"quantity": "1", **start}] if start and start["assembly"] else []
+    uses = _use_forms(request, build, stands, first)
+    form.lay_beside(uses.beside(stands))
     title = f"Change {part.key}" if part.pk else "A new part"
     split = None
     if request.method == "POST" and form.is_valid() and uses.is_valid():
@@ -120,6 +118,8 @@ def _entry(
             done = _save_entry(request, form, uses)
             if done is not None:
                 return redirect(done)
+    if USED_IN in form.taken_over:
+        uses = _use_forms(None, build, stands, [])
     return show(
         request,
         "buildlog/part_form.html",
@@ -136,18 +136,34 @@ def _entry(
     )
 
 
+def _use_forms(
+    request: HttpRequest | None, build: Build, stands: list[PartUse], first: list[dict[str, Any]]
+) -> BaseUseFormSet:
+    """Where it is used: as it was sent, or as it stands."""
+    sent = request.POST or None if request else None
+    initial = [{"assembly": use.assembly_id, "quantity": use.quantity} for use in stands] or first
+    uses = UseFormSet(sent, initial=None if sent else initial, prefix="use", form_kwargs={"build": build})
+    assert isinstance(uses, BaseUseFormSet)
+    return uses
+
+
 def _save_entry(request: HttpRequest, form: PartForm, uses: BaseUseFormSet) -> Part | None:
     """Write what was typed; None, and the error on the form, where another tab took the number meanwhile."""
     split = uses.split
     try:
         with transaction.atomic():
-            part = form.save(commit=False)
+            part: Part = form.save(commit=False)
             if split:
                 assembly, quantities = split
-                left, _ = part_actions.split_hands(part, quantities, assembly, by=request.user)
+                part, _ = part_actions.split_hands(part, quantities, assembly, by=request.user)
                 messages.success(request, f"{part.number} is two records now, left and right.")
-                return left
-            return part_actions.save_part(part, uses.uses, by=request.user)
+            else:
+                part_actions.save_part(part, uses.uses, by=request.user)
+            part_actions.restore_part(part, by=request.user)
+            return part
+    except ValueError as refused:
+        form.add_error("number", str(refused))
+        return None
     except IntegrityError:
         form.add_error(
             "number", "This number and hand has just been given to another part. Give this one another."

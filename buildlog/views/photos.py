@@ -24,6 +24,7 @@ from buildlog.log_words import day_said
 from buildlog.models import Build, Part, Photo, PhotoQuerySet
 from buildlog.searching import sought
 from buildlog.views.pages import show
+from buildlog.views.standing import changes
 
 PAGE_PHOTOS = 60
 #: Photos shown on the page of what they belong to; the rest are on the contact sheet.
@@ -211,11 +212,13 @@ def _way_back(form: PhotosForm) -> str:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@changes(Photo, PhotoForm)
 def photo_page(request: HttpRequest, pk: int) -> HttpResponse:
     """One photo, large, with those before and after it, and what is known of it."""
     photo = access.photo_to_read(request.user, pk)
     form = PhotoForm(request.POST or None, instance=photo)
     if request.method == "POST" and form.is_valid():
+        restore_photo(photo, by=request.user)
         if change_photo(form.save(commit=False), by=request.user):
             messages.success(request, "Written down.")
         return redirect(request.get_full_path())

@@ -22,6 +22,7 @@ from buildlog.models.scrap import MOST_PIECES
 from buildlog.scrap_book import still_to_tell, totals
 from buildlog.views.log import keys_offered
 from buildlog.views.pages import show
+from buildlog.views.standing import changes
 from calc.answers.card import OPERATIONS
 
 PAGE_ENTRIES = 50
@@ -115,10 +116,12 @@ def scrap_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@changes(Scrap, ScrapForm)
 def scrap_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Mend an entry; it says from then on when it was changed."""
     scrap = access.scrap_to_write(request.user, pk)
-    if scrap.binned_at:
+    # One put in the bin while its page was open is told of there, with what was typed.
+    if scrap.binned_at and request.method != "POST":
         raise Http404("This entry is in the bin.")
     return _entry(request, scrap, Prefilled(part=scrap.part, is_counted=True))
 
@@ -150,6 +153,7 @@ def _write(request: HttpRequest, form: ScrapForm, is_new: bool) -> Scrap | None:
     """Write what was typed; None, and the error on the form, where the part cannot count so many."""
     scrap: Scrap = form.save(commit=False)
     if not is_new:
+        actions.restore_scrap(scrap, by=request.user)
         if actions.change_scrap(scrap, by=request.user):
             messages.success(request, "Changed; the entry says when.")
         return scrap

@@ -8,12 +8,15 @@ from django.views.decorators.http import require_http_methods
 from buildlog import access
 from buildlog.actions.records import write_record
 from buildlog.forms.orders import SupplierForm
+from buildlog.models import Supplier
 from buildlog.views.pages import show
+from buildlog.views.standing import changes
 from buildlog.waiting.rows import waits_before
 from buildlog.waiting.standing import standing_of
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@changes(Supplier, SupplierForm)
 def supplier_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Change a supplier's name, address and telephone; see what was ordered and how long it took."""
     supplier = access.supplier_to_write(request.user, pk)

@@ -14,6 +14,7 @@ from buildlog.forms.threads_used import ThreadUseForm
 from buildlog.models import ThreadUse
 from buildlog.threads_used import Offer, Used, offers_of, threads_of
 from buildlog.views.pages import show
+from buildlog.views.standing import changes
 from calc.threads_named import Named, Near
 
 CHANGES_SHOWN = 20
@@ -63,6 +64,7 @@ def thread_new(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@changes(ThreadUse, ThreadUseForm)
 def thread_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Mend a thread of a part."""
     return _entry(request, access.thread_to_write(request.user, pk))

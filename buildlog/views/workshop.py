@@ -8,9 +8,10 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from buildlog import access
 from buildlog.actions.records import take_away, write_record
 from buildlog.actions.tooling import write_head
-from buildlog.forms.workshop import CutterForm, HeadForm, PlateFormSet
+from buildlog.forms.workshop import CutterForm, HeadForm, plate_forms
 from buildlog.models import DividingHead, GearCutter
 from buildlog.views.pages import member_id, show
+from buildlog.views.standing import changes
 
 
 @require_safe
@@ -36,17 +37,21 @@ def head_add(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@changes(DividingHead, HeadForm)
 def head_edit(request: HttpRequest, pk: int) -> HttpResponse:
     return _head_entry(request, access.head_to_write(request.user, pk))
 
 
 def _head_entry(request: HttpRequest, head: DividingHead) -> HttpResponse:
     form = HeadForm(request.POST or None, instance=head)
-    plates = PlateFormSet(request.POST or None, instance=head, prefix="plate")
+    plates = plate_forms(request.POST or None, head)
+    form.lay_beside(plates.beside())
     if request.method == "POST" and form.is_valid() and plates.is_valid():
         saved = write_head(form, plates, by=request.user)
         messages.success(request, f"{saved.name} is written down; indexing starts from it.")
         return redirect("tooling")
+    if form.meanwhile:
+        plates = plates.again(form.taken_over)
     return show(
         request,
         "buildlog/head_form.html",
@@ -74,6 +79,7 @@ def cutter_add(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@changes(GearCutter, CutterForm)
 def cutter_edit(request: HttpRequest, pk: int) -> HttpResponse:
     return _cutter_entry(request, access.cutter_to_write(request.user, pk))
 

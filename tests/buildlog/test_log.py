@@ -250,7 +250,7 @@ def test_entry_when_another_tab_changed_it_then_told_once_and_then_written(site,
     assert "has been changed since you opened the page" in alerts(refused)
     assert "From another tab" in alerts(refused)
     assert entries(refused)["next"] == "From here"
-    again = {name: entries(refused)[name] for name in here}
+    again = {name: text for name, text in entries(refused).items() if name in here}
     assert site.post(place, again).status_code == 302
     entry.refresh_from_db()
     assert entry.next == "From here"

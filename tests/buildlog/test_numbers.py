@@ -119,11 +119,11 @@ def test_numbers_when_only_the_figures_differ_then_in_their_order(one, other, ze
 
 @pytest.mark.parametrize("typed", ["57T", "57 T", "57-tooth", "57 teeth", "57  TOOTH", "57t"])
 def test_search_when_teeth_are_written_in_any_way_then_alike(typed):
-    assert fold(typed) == "57t"
+    assert fold(typed) == "57t <57t>"
 
 
 def test_search_when_a_t_begins_a_word_then_left_alone():
-    assert fold("2 tubes, 3-throw") == "2 tubes, 3-throw"
+    assert fold("2 tubes, 3-throw") == "2 tubes, 3-throw <2> <3>"
 
 
 # ---- 2 (1L 1R) -------------------------------------------------------------------------------------------

@@ -326,11 +326,14 @@ def test_bin_when_a_part_is_in_it_then_nothing_of_it_can_be_changed(site, build,
     part = make_part(number="S-016", assembly=cylinder)
     use = part.uses.get().pk
     bin_part(part, by=None)
-    closed = [
-        reverse(name, args=[part.pk]) for name in ("part_edit", "part_stage", "part_count", "card_new")
-    ] + [reverse(name, args=[part.pk, use]) for name in ("part_quantity", "part_split")]
+    closed = [reverse(name, args=[part.pk]) for name in ("part_stage", "part_count", "card_new")] + [
+        reverse(name, args=[part.pk, use]) for name in ("part_quantity", "part_split")
+    ]
     said = {"stage": "fitted", "quantity": "9", "good": "1", "token": str(uuid4()), "split": "2 (1L 1R)"}
     assert [site.post(address, said).status_code for address in closed] == [404] * len(closed)
+    assert site.get(reverse("part_edit", args=[part.pk])).status_code == 404
+    told = site.post(reverse("part_edit", args=[part.pk]), {"number": "S-016", "name": "Other"})
+    assert "has been put in the bin" in alerts(told)
     part.refresh_from_db()
     assert (part.stage, part.good, used(part)) == ("not started", 0, {"CY": 1})
 

@@ -21,12 +21,14 @@ class Command(BaseCommand):
         from buildlog.actions.backups import back_up
         from buildlog.backup.archive import ArchiveError
         from buildlog.backup.database import OtherDatabaseError
-        from buildlog.backup.words import counted_words
+        from buildlog.backup.words import counted_words, trouble_words
 
         try:
-            made = back_up(folder=options["to"])
+            made, proof = back_up(folder=options["to"])
         except (ArchiveError, OtherDatabaseError, DatabaseError, OSError) as error:
             raise RefusalError(f"No backup was made. {error}") from error
         self.stdout.write(
             f"{made.path}\nRestored beside and compared: {counted_words(made.counts, made.files)}."
         )
+        for words in trouble_words(proof) if proof else ():
+            self.stdout.write(words)

@@ -21,10 +21,12 @@ class Command(BaseCommand):
     def handle(self, *_args: Any, **options: Any) -> None:
         from buildlog.backup.archive import ArchiveError
         from buildlog.backup.making import prove
-        from buildlog.backup.words import counted_words, made_words
+        from buildlog.backup.words import counted_words, made_words, trouble_words
 
         try:
             proof = prove(options["file"])
         except (ArchiveError, OSError) as error:
             raise RefusalError(f"{options['file']} is no good. {error}") from error
         self.stdout.write(f"Good: {made_words(proof)}.\n{counted_words(proof.counts, proof.files)}.")
+        for words in trouble_words(proof):
+            self.stdout.write(words)

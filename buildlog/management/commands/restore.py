@@ -24,7 +24,7 @@ class Command(BaseCommand):
         from buildlog.backup.archive import ArchiveError
         from buildlog.backup.database import OtherDatabaseError
         from buildlog.backup.restoring import restore
-        from buildlog.backup.words import counted_words, made_words
+        from buildlog.backup.words import counted_words, made_words, trouble_words
 
         try:
             done = restore(options["file"], now=clock.now())
@@ -34,6 +34,8 @@ class Command(BaseCommand):
         self.stdout.write(
             f"Restored {made_words(done.proof)}.\n{counted_words(done.proof.counts, done.proof.files)}."
         )
+        for words in trouble_words(done.proof):
+            self.stdout.write(words)
         if done.before:
             self.stdout.write(
                 f"What was there before is kept in {done.before}; take it away when all is well."
