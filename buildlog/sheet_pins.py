@@ -1,7 +1,5 @@
 """Spots on a page of a drawing: what is pinned to one, and one that is chosen."""
 
-import io
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -35,17 +33,12 @@ class Pin:
         return f"{self.y * 100:.3f}%"
 
 
-def spot_of(asked: Mapping[str, str], picture: bytes | None) -> tuple[float, float] | None:
+def spot_of(asked: Mapping[str, str], size: tuple[int, int]) -> tuple[float, float] | None:
     """The spot that a browser without script sends in pixels of the picture, as parts of the page."""
-    if picture is None:
-        return None
-    from PIL import Image
-
-    width, height = Image.open(io.BytesIO(picture)).size
     try:
-        x, y = float(asked["spot.x"]) / width, float(asked["spot.y"]) / height
+        x, y = float(asked["spot.x"]) / size[0], float(asked["spot.y"]) / size[1]
     except (KeyError, ValueError):
         return None
-    if not (math.isfinite(x) and math.isfinite(y) and 0 <= x <= 1 and 0 <= y <= 1):
+    if not (0 <= x <= 1 and 0 <= y <= 1):
         return None
     return round(x, 4), round(y, 4)

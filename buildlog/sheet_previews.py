@@ -127,6 +127,17 @@ def why_failed(file: SheetFile, page: int, size: str) -> str:
     return drawer.failure(preview_name(file, page, size))
 
 
+def preview_size(file: SheetFile, page: int, size: str) -> tuple[int, int] | None:
+    """How wide and high the picture is, where it is there. [pixels]"""
+    from PIL import Image
+
+    try:
+        with storages[PREVIEWS].open(preview_name(file, page, size)) as kept, Image.open(kept) as picture:
+            return picture.size
+    except OSError:
+        return None
+
+
 def preview_bytes(file: SheetFile, page: int, size: str) -> bytes | None:
     """The picture, where it is there."""
     try:

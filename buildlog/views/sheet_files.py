@@ -26,7 +26,7 @@ from buildlog.models import Drawing, SheetFile, SheetIssue, SheetKind
 from buildlog.models.sheet_files import SHEET_ENDINGS
 from buildlog.sheet_limits import LONGEST
 from buildlog.sheet_pins import Pin, spot_of
-from buildlog.sheet_previews import DRAWING, FAILED, READY, preview_bytes, state_of, why_failed
+from buildlog.sheet_previews import DRAWING, FAILED, READY, preview_bytes, preview_size, state_of, why_failed
 from buildlog.views.pages import show
 
 #: The bytes of a drawing never change, so neither do its pictures; only this browser may keep them.
@@ -150,8 +150,11 @@ def sheet_page(request: HttpRequest, pk: int, page: int) -> HttpResponse:
     drawing, size = file.issue.drawing, "sharp" if request.GET.get("sharp") else "full"
     place_url = _place_url(drawing, file, page)
     is_placing = bool(place_url and request.GET.get("place"))
-    if is_placing and "spot.x" in request.GET:
-        spot = spot_of(request.GET, preview_bytes(file, page, size))
+    # Asked for first: what is not there yet may be by the time it is measured, and never the other way.
+    shown = _preview(file, page, size)
+    drawn = preview_size(file, page, size)
+    if is_placing and drawn:
+        spot = spot_of(request.GET, drawn)
         if spot:
             joint = "&" if "?" in place_url else "?"
             return redirect(f"{place_url}{joint}{urlencode({'x': str(spot[0]), 'y': str(spot[1])})}")
@@ -167,10 +170,12 @@ def sheet_page(request: HttpRequest, pk: int, page: int) -> HttpResponse:
         block=_block(file, page),
         drawing=drawing,
         file=file,
-        shown=_preview(file, page, size),
+        shown=shown,
         pins=pins,
         place_url=place_url,
         is_placing=is_placing,
+        sheet_width=drawn[0] if drawn else 0,
+        sheet_height=drawn[1] if drawn else 0,
         earlier=_page_address(file, page - 1, is_placing),
         later=_page_address(file, page + 1, is_placing),
         can_be_sharper=size == "full" and (file.is_pdf or max(file.width, file.height) > LONGEST["full"]),

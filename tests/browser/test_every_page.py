@@ -6,6 +6,7 @@ from types import SimpleNamespace
 from uuid import uuid4
 
 import pytest
+from django.core.files.storage import storages
 from django.urls import reverse
 from django.utils.http import urlencode
 from playwright.sync_api import expect
@@ -16,6 +17,8 @@ from buildlog.actions.log import change_entry
 from buildlog.changes import recording, row_of
 from buildlog.lists.reading import read_list
 from buildlog.models import Assembly
+from buildlog.sheet_previews import drawer, state_of
+from buildlog.storage import ORIGINALS
 from buildlog.views import help_pages
 from calc import registry
 from calc.answers import card
@@ -97,12 +100,27 @@ def make_world():
         scrap=factories.make_scrap(part, happened=LONG, lesson=LONG, show_on="operation", operation="teeth"),
         arrangement=_arrangement(build),
         drawing=build.drawings.get(number="13"),
-        sheet_file=factories.make_sheet_file(build.drawings.get(number="13"), name=f"{LONG}.png"),
+        sheet_file=drawn_sheet(build.drawings.get(number="13")),
         head=owner.dividing_heads.first(),
         cutter=owner.gear_cutters.first(),
         own_record=factories.make_record(user=owner),
         plan=factories.make_plan(part, user=owner),
     )
+
+
+def drawn_sheet(drawing):
+    """A file that is drawn already, so that no page changes while it is looked at."""
+    file = factories.make_sheet_file(drawing, name=f"{LONG}.png")
+    state_of(file, 1, "full")
+    drawer.settle()
+    return file
+
+
+def lost_sheet(drawing):
+    """A file that is no longer in its folder, so that it cannot be shown."""
+    file = factories.make_sheet_file(drawing, name=f"{LONG}.png")
+    storages[ORIGINALS].delete(file.file)
+    return file
 
 
 def mended(entry, owner):
@@ -223,6 +241,7 @@ def all_pages(world):
             "record_page, gears": gears.get_absolute_url(),
             "list_draft, wrong": reverse("list_draft", args=[world.build.pk, wrong.pk]),
             "calculate, schedule": reverse("calculate", args=["indexing-schedule"]) + SCHEDULE,
+            "sheet_page, lost": lost_sheet(world.drawing).get_absolute_url(),
             "nothing there": NOWHERE,
         }
     )

@@ -4,8 +4,6 @@ import pytest
 from playwright.sync_api import expect
 
 from buildlog import sheet_previews
-from buildlog.sheet_pins import Pin
-from buildlog.views import sheet_files
 from tests import factories
 from tests.browser.steps import DESK, PHONE, expect_no_sideways, make_owner
 from tests.drawing_files import pdf
@@ -125,36 +123,32 @@ def test_sheet_when_two_fingers_part_then_larger_and_together_then_smaller(page_
     expect_no_sideways(page)
 
 
-def pins():
-    return [Pin(number="E-007", x=0.25, y=0.25, words="centres 2.310 should read 2.435", url="/help/?pin")]
-
-
 def test_pins_when_the_sheet_is_made_larger_then_keep_their_size_and_their_place_and_lead_on(
-    page_at, owner, file, monkeypatch
+    page_at, owner, drawing, file
 ):
-    monkeypatch.setattr(sheet_files, "_pins", lambda *_: pins())
+    erratum = factories.make_erratum(drawing, page=1, x=0.25, y=0.25)
     page = page_at(DESK, user=owner)
     box = opened(page, file)
-    ring = page.locator(".pins .ring")
+    ring, spot = page.locator(".pins .ring"), page.locator(".pins .spot")
     for _ in range(3):
-        seen, sheet = ring.bounding_box(), page.locator(".canvas").bounding_box()
-        assert seen["width"] == pytest.approx(32.5, abs=3)
+        seen, sheet = spot.bounding_box(), page.locator(".canvas").bounding_box()
+        assert ring.bounding_box()["width"] == pytest.approx(32.5, abs=3)
         middle = (seen["x"] + seen["width"] / 2 - sheet["x"]) / sheet["width"]
         assert middle == pytest.approx(0.25, abs=0.005)
         box.focus()
         page.keyboard.press("+")
-    page.get_by_role("link", name="E-007").first.click()
-    page.wait_for_url("**/help/?pin")
+    page.get_by_role("link", name="E-001").first.click()
+    page.wait_for_url(f"**{erratum.get_absolute_url()}")
 
 
 @pytest.mark.parametrize("width", [DESK, PHONE])
-def test_spot_when_touched_or_chosen_by_keys_then_sent_on(page_at, owner, file, monkeypatch, width):
-    monkeypatch.setattr(sheet_files, "_place_url", lambda *_: "/help/?sheet=7")
+def test_spot_when_touched_or_chosen_by_keys_then_on_the_entry_of_an_erratum(page_at, owner, file, width):
     page = page_at(width, user=owner)
     box = opened(page, file, "?place=1")
     sheet = page.locator(".canvas").bounding_box()
     page.mouse.click(sheet["x"] + sheet["width"] / 4, sheet["y"] + sheet["height"] / 4)
-    page.wait_for_url("**/help/?sheet=7&x=0.2*&y=0.2*")
+    page.wait_for_url("**/errata/new/**&x=0.2*&y=0.2*")
+    assert float(page.get_by_label("Across").input_value()) == pytest.approx(25, abs=0.5)
     box = opened(page, file, "?place=1")
     box.focus()
     wide = fitting(box)
@@ -162,15 +156,14 @@ def test_spot_when_touched_or_chosen_by_keys_then_sent_on(page_at, owner, file, 
         page.keyboard.press("Shift+ArrowRight")
     page.keyboard.press("ArrowLeft")
     page.keyboard.press("Enter")
-    page.wait_for_url("**/help/?sheet=7&x=*&y=0.5000")
+    page.wait_for_url("**/errata/new/**&x=*&y=0.5000")
     x = float(page.url.partition("&x=")[2].partition("&")[0])
     assert x == pytest.approx(0.5 + (2 * 60 - 6) / wide, abs=0.003)
 
 
 def test_sheet_when_there_is_no_script_then_at_its_full_size_in_a_box_and_a_spot_is_sent_on(
-    page_at, owner, file, monkeypatch
+    page_at, owner, file
 ):
-    monkeypatch.setattr(sheet_files, "_place_url", lambda *_: "/help/?sheet=7")
     page = page_at(PHONE, user=owner, script=False)
     page.goto(file.get_absolute_url())
     expect(page.locator("main")).to_contain_text("Being drawn")
@@ -179,9 +172,10 @@ def test_sheet_when_there_is_no_script_then_at_its_full_size_in_a_box_and_a_spot
     expect(page.locator(".pan img")).to_have_js_property("naturalWidth", 4000)
     expect(page.get_by_role("button", name="Whole sheet")).not_to_be_visible()
     expect_no_sideways(page)
-    page.get_by_role("link", name="Pin something to a spot").click()
+    page.get_by_role("link", name="Pin an erratum to a spot").click()
+    expect(page.locator("input[type=image]")).to_have_js_property("offsetWidth", 4000)
     page.locator("input[type=image]").click(position={"x": 200, "y": 100})
-    page.wait_for_url("**/help/?sheet=7&x=0.05&y=0.03*")
+    page.wait_for_url("**/errata/new/**&x=0.05&y=0.03*")
 
 
 def test_file_when_added_then_its_preview_comes_by_itself(page_at, owner, drawing):

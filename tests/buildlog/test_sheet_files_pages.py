@@ -1,12 +1,12 @@
 """Pages of the files of drawings: added on the sheet, shown once drawn, looked at closer, taken out again."""
 
 import io
+import shutil
 from uuid import uuid4
 
 import pytest
 from django.conf import settings as real
 from django.urls import reverse
-from django.utils.html import escape
 from PIL import Image
 
 from buildlog import draw_page, sheet_pages, sheet_previews, storage
@@ -14,7 +14,7 @@ from buildlog.models import SheetFile
 from buildlog.sheet_limits import LONGEST, MOST_DRAWN, scale_to
 from tests.drawing_files import A3, pdf, raw_pdf
 from tests.factories import make_drawing, make_erratum, make_sheet_file
-from tests.pages import alerts, links, words
+from tests.pages import alerts, entries, links, words
 from tests.picture_files import CAMERA, exif_of, noise, picture, upload
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("stopped_clock")]
@@ -203,7 +203,7 @@ def test_page_when_it_cannot_be_drawn_then_words_in_its_place_and_the_sheet_is_s
 
 def test_page_when_the_child_dies_then_words_in_its_place(site, drawing, monkeypatch):
     file = make_sheet_file(drawing, content=pdf(), name="sheet-7.pdf")
-    monkeypatch.setattr(sheet_pages.sys, "executable", "/bin/false")
+    monkeypatch.setattr(sheet_pages.sys, "executable", shutil.which("false"))
     assert b"cannot be shown" in drawn(site, file).content
 
 
@@ -285,38 +285,46 @@ def test_sheet_when_it_has_no_such_page_or_size_then_not_found(site, drawing):
         assert site.get(place).status_code == 404
 
 
-def test_pins_when_there_are_then_on_the_sheet_as_links_and_in_a_list(site, drawing):
-    file = make_sheet_file(drawing)
-    erratum = make_erratum(drawing, file=file.sha256, page=1, x=0.25, y=0.5)
-    drawn(site, file, "full")
-    page = site.get(file.get_absolute_url())
-    text = page.content.decode()
+def test_pins_when_errata_have_spots_then_on_that_page_as_links_and_in_a_list(site, drawing):
+    file = make_sheet_file(drawing, content=pdf(2), name="sheet-7.pdf")
+    erratum = make_erratum(drawing, page=1, x=0.25, y=0.5, file=file.sha256)
+    make_erratum(drawing, where="of the other page", page=2, x=0.5, y=0.5)
+    make_erratum(drawing, where="of no spot")
+    for page in (1, 2):
+        drawn(site, file, "full", page)
+    answer = site.get(file.get_absolute_url())
+    text = answer.content.decode()
     assert '<svg x="25.000%" y="50.000%"' in text
-    assert links(page).count(erratum.get_absolute_url()) == 2
-    assert f"{erratum.key}: {erratum.words}" in text
+    assert links(answer).count(erratum.get_absolute_url()) == 2
+    assert "E-001: lifting link centres 2.310 should read 2.435" in text
     assert 'text-anchor="middle">1</text>' in text
-    assert file.get_absolute_url() in links(site.get(erratum.get_absolute_url()))
+    assert "of the other page" not in text
+    assert "of the other page" in words(site.get(reverse("sheet_page", args=[file.pk, 2])))
 
 
-def test_spot_when_chosen_without_script_then_the_entry_of_an_erratum_has_it(site, drawing):
+def test_spot_when_chosen_without_script_then_sent_on_as_parts_of_the_page(site, drawing):
     file = make_sheet_file(drawing, content=noise((800, 400)), name="scan.jpg")
     place = f"{file.get_absolute_url()}?place=1"
     assert 'type="image"' not in site.get(place).content.decode()
     drawn(site, file, "full")
-    entry = f"{reverse('erratum_new', args=[drawing.pk])}?file={file.sha256}&page=1"
-    assert f'data-place="{escape(entry)}"' in site.get(place).content.decode()
-    answer = site.get(f"{place}&spot.x=200&spot.y=300", follow=True)
-    assert answer.redirect_chain[0][0] == f"{entry}&x=0.25&y=0.75"
-    assert [answer.context["form"][name].value() for name in ("across", "down")] == ["25", "75"]
+    new = f"{reverse('erratum_new', args=[drawing.pk])}?file={file.sha256}&page=1"
+    assert f'data-place="{new.replace("&", "&amp;")}"' in site.get(place).content.decode()
+    answer = site.get(f"{place}&spot.x=200&spot.y=300")
+    assert answer["Location"] == f"{new}&x=0.25&y=0.75"
+    filled = entries(site.get(answer["Location"]))
+    assert (filled["file"], filled["page"], filled["across"], filled["down"]) == (
+        file.sha256,
+        "1",
+        "25",
+        "75",
+    )
 
 
-@pytest.mark.parametrize(
-    "spot", ["spot.x=801&spot.y=3", "spot.x=nan&spot.y=3", "spot.x=-1&spot.y=3", "spot.x=4"]
-)
+@pytest.mark.parametrize("spot", ["x=801&spot.y=3", "x=nan&spot.y=3", "x=-1&spot.y=3", "x=4"])
 def test_spot_when_it_is_none_on_the_page_then_the_page_again(site, drawing, spot):
     file = make_sheet_file(drawing, content=noise((800, 400)), name="scan.jpg")
     drawn(site, file, "full")
-    assert site.get(f"{file.get_absolute_url()}?place=1&{spot}").status_code == 200
+    assert site.get(f"{file.get_absolute_url()}?place=1&spot.{spot}").status_code == 200
 
 
 # ---- the original, the bin -------------------------------------------------------------------------------

@@ -154,6 +154,7 @@
       if (dragged) { event.preventDefault(); event.stopPropagation(); dragged = false; return; }
       if (!cross || event.target.closest("a")) { return; }
       event.preventDefault();
+      if (!box.classList.contains("live")) { return; }  // not laid out yet
       if (!event.detail) { choose(); return; }  // by a key: where the cross stands
       var frame = canvas.getBoundingClientRect();
       spot.x = within((event.clientX - frame.left) / frame.width);
