@@ -133,8 +133,8 @@ def test_entry_when_another_tab_changed_it_then_all_it_now_says_is_told(site, en
             place, {"on": "2025-03-11", "next": "From here", "opened_at": "another", "token": "0" * 32}
         )
     said = words(page)
-    assert "Tooling" in said
-    assert "1 h 30 min" in said
-    assert "https://example.org/lathe" in said
+    assert "Kind of time empty Tooling" in said
+    assert "Minutes other 90" in said
+    assert "Links empty https://example.org/lathe" in said
     with clock.stopped_at(LATER + timedelta(days=1)):
         assert LogEntry.objects.get().next == "Cut tooth 30"
