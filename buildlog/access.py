@@ -31,7 +31,6 @@ from buildlog.models import (
     SheetFile,
     StoresEvent,
     Supplier,
-    ThreadChange,
     ThreadUse,
     WorkCard,
 )
@@ -218,7 +217,9 @@ def telling_to_write(user: Viewer, pk: int) -> ConcessionMate:
 
 def photo_to_read(user: Viewer, pk: int) -> Photo:
     """The photo with its build and what it belongs to, if the user is a member; in the bin or not."""
-    return _of_build(Photo.objects.select_related("build", "part", "entry", "casting", "by"), user, pk)
+    return _of_build(
+        Photo.objects.select_related("build", "part", "entry", "casting", "concession", "by"), user, pk
+    )
 
 
 def photo_to_write(user: Viewer, pk: int) -> Photo:
@@ -240,16 +241,6 @@ def thread_to_write(user: Viewer, pk: int) -> ThreadUse:
     """A thread of a part, if the user may change the build and the part is not in the bin."""
     found = ThreadUse.objects.select_related("part__build").filter(part__binned_at=None)
     return get_object_or_404(found.filter(part__build__in=Build.objects.seen_by(user)), pk=pk)
-
-
-def thread_change_to_read(user: Viewer, pk: int) -> ThreadChange:
-    """A change of a thread at many places with its build, if the user is a member."""
-    return _of_build(ThreadChange.objects.select_related("build", "by", "undone_by"), user, pk)
-
-
-def thread_change_to_write(user: Viewer, pk: int) -> ThreadChange:
-    """The change, if the user may change its build."""
-    return thread_change_to_read(user, pk)
 
 
 def arrangement_to_read(user: Viewer, pk: int) -> Arrangement:

@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
 from typing import Any
+from uuid import UUID
 
 from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
 from django.db import transaction
@@ -66,6 +67,7 @@ class Recording:
     before: dict[Table, dict[int, Held]] = field(default_factory=dict)
     stood: dict[tuple[Table, int], Model] = field(default_factory=dict)
     lines: list[int] = field(default_factory=list)  # of history, to be tied to the change
+    written: Change | None = None  # when it is made, and altered anything
 
     def watch(self, *found: "QuerySet[Any]") -> None:
         """Look at these rows now, and again when the change is made; those that join them came with it."""
@@ -119,7 +121,9 @@ def _row(table: Table, pk: int, before: Held | None, after: Held | None) -> Chan
 
 
 @contextmanager
-def recording(build: Build | int | None, words: str, *, by: Doer) -> Iterator[Recording]:
+def recording(
+    build: Build | int | None, words: str, *, by: Doer, token: UUID | None = None
+) -> Iterator[Recording]:
     """Make a change that can be read and undone; one that alters nothing leaves no trace.
 
     Parameters
@@ -130,6 +134,8 @@ def recording(build: Build | int | None, words: str, *, by: Doer) -> Iterator[Re
         What is done, as it is read later: `S-016 changed`. May be bettered while it is made.
     by : Doer
         Who does it.
+    token : UUID, optional
+        Of the page it is made from, where nothing else that is written keeps it.
     """
     outer = _current.get()
     if outer is not None:
@@ -140,7 +146,8 @@ def recording(build: Build | int | None, words: str, *, by: Doer) -> Iterator[Re
     try:
         with transaction.atomic():
             yield change
-            _write(change, build.pk if isinstance(build, Build) else build, by=by)
+            pk = build.pk if isinstance(build, Build) else build
+            change.written = _write(change, pk, by=by, token=token)
     finally:
         _current.reset(mark)
 
@@ -165,12 +172,16 @@ def unrecorded() -> Iterator[None]:
         _current.reset(mark)
 
 
-def _write(made: Recording, build: int | None, *, by: Doer) -> Change | None:
+def _write(made: Recording, build: int | None, *, by: Doer, token: UUID | None) -> Change | None:
     rows = list(made.differences())
     if not rows:
         return None
     change = Change.objects.create(
-        build_id=build, at=clock.now(), by_id=by.pk if by else None, words=made.words[:WORDS_LENGTH]
+        build_id=build,
+        at=clock.now(),
+        by_id=by.pk if by else None,
+        words=made.words[:WORDS_LENGTH],
+        token=token,
     )
     keep_rows(change, rows)
     if made.lines:

@@ -1,5 +1,6 @@
 """Questions put to what was really made: the column of a part, and what a part has to suit."""
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
@@ -8,6 +9,25 @@ from datetime import date
 from django.db.models import Exists, OuterRef, Q, Subquery
 
 from buildlog.models import Characteristic, Concession, ConcessionMate, Part, Reading
+
+_NUMBER = re.compile(r"(?:C\s*-?\s*)?0*(\d{1,6})", re.IGNORECASE | re.ASCII)
+
+
+def concession_named(build: int, typed: str) -> Concession:
+    """The concession of a build that a number names: `C-009`, `c9`, `9`.
+
+    Raises
+    ------
+    ValueError
+        It is no number of a concession, or there is none of this number; the message says which.
+    """
+    read = _NUMBER.fullmatch(typed.strip())
+    if read is None:
+        raise ValueError(f"“{typed[:20]}” is no concession. Write its number, as C-009.")
+    found = Concession.objects.filter(build=build, number=int(read[1])).select_related("part").first()
+    if found is None:
+        raise ValueError(f"There is no C-{int(read[1]):03} in this build.")
+    return found
 
 
 @dataclass

@@ -11,6 +11,4 @@ urlpatterns = [
     path("parts/<int:pk>/threads/new/", threads_used.thread_new, name="thread_new"),
     path("threads/<int:pk>/", threads_used.thread_edit, name="thread_edit"),
     path("threads/<int:pk>/remove/", threads_used.thread_remove, name="thread_remove"),
-    path("thread-changes/<int:pk>/", thread_changes.thread_change, name="thread_change"),
-    path("thread-changes/<int:pk>/undo/", thread_changes.thread_change_undo, name="thread_change_undo"),
 ]

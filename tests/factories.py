@@ -252,7 +252,7 @@ def make_sheet_file(drawing: Drawing | None = None, **changes: Any) -> SheetFile
     """A file of the issue worked to; a picture unless `content` and `name` say otherwise."""
     issue = (drawing or make_drawing()).issues.first()
     file = upload(changes.pop("content", None) or picture("PNG"), changes.pop("name", "sheet.png"))
-    kept = bring_in_sheet(issue, file, by=None, token=uuid4()).file
+    kept = bring_in_sheet(issue, file, by=None, token=uuid4()).thing
     assert kept is not None
     for name, value in changes.items():
         setattr(kept, name, value)
@@ -298,7 +298,7 @@ def make_photo(build: Build | None = None, *, part: Part | None = None, **change
     """A photo with a file of its own, brought in today; `content` and `name` may be the file's."""
     build = build or (part.build if part else make_build())
     file = upload(changes.pop("content", None) or picture(), changes.pop("name", "IMG_0001.jpg"))
-    photo = bring_in(build, file, About(part=part), by=None, token=uuid4()).photo
+    photo = bring_in(build, file, About(part=part), by=None, token=uuid4()).thing
     assert photo is not None
     for name, value in changes.items():
         setattr(photo, name, value)

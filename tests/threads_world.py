@@ -19,10 +19,10 @@ def threads_world(build: Build, times: int = 1, where: str = "") -> dict[str, An
         make_thread(other, "M2", where="other end")
     for place in range(3 * times):
         change_all(build, "9 BA" if place % 2 == 0 else "8 BA", "8 BA" if place % 2 == 0 else "9 BA")
+    change_all(build, "M2", "10 BA")
     return {
         "thread": make_thread(part, "1/4 BSF", where=where),
         "spare_thread": make_thread(part, "2 BA"),
-        "bulk_change": change_all(build, "M2", "10 BA"),
     }
 
 

@@ -10,8 +10,8 @@ from django.core.files.storage import storages
 from django.db import transaction
 
 from buildlog import clock
-from buildlog.actions.photos import digest_of, short_name
 from buildlog.changes import Doer, recording
+from buildlog.kept_files import digest_of, short_name, store_original
 from buildlog.models import Arrangement, BalloonPlace, Build, Photo, Spot
 from buildlog.picture_files import Picture, PictureError, copies_of, read_picture
 from buildlog.storage import ORIGINALS, PREVIEWS
@@ -75,9 +75,7 @@ def _sentence(words: str) -> str:
 
 def _store(file: "File[Any]", arrangement: Arrangement, picture: Picture) -> None:
     """The original first, whole; what is shown of it can always be made again."""
-    originals = storages[ORIGINALS]
-    if not (originals.exists(arrangement.file) and originals.size(arrangement.file) == arrangement.size):
-        originals.save(arrangement.file, File(file, name=arrangement.file))
+    store_original(file, arrangement)
     try:
         _keep_copies(arrangement.sha256, picture.small, picture.large)
     except OSError:

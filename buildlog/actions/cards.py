@@ -13,6 +13,7 @@ from buildlog.actions.card_errata import errata_notes, errata_of, with_errata, w
 from buildlog.actions.card_lessons import due_lessons, mark_shown, with_lessons
 from buildlog.actions.card_sizes import Asked, asked_sizes, suit_notes, with_suits
 from buildlog.actions.stages import Doer
+from buildlog.actions.tokens import written_with
 from buildlog.errata import Flag
 from buildlog.forms.cards import Said
 from buildlog.made import ToSuit, suits_of
@@ -77,9 +78,7 @@ def make_card(part: Part, said: Said, *, by: Doer, address: str) -> WorkCard:
     """
     # The build is held first: of two clicks at once the second finds the card of the first.
     build = Build.objects.select_for_update().get(pk=part.build_id)
-    made = WorkCard.objects.filter(token=said["token"]).first()
-    if made and made.build_id != part.build_id:
-        raise PermissionError("This token belongs to a card of another build.")
+    made = written_with(said["token"], WorkCard, build_id=part.build_id)
     if made:
         return made
     number = (build.cards.aggregate(last=Max("number"))["last"] or 0) + 1

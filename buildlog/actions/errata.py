@@ -1,6 +1,5 @@
 """Errata as verbs: written down, dealt with part by part, looked at in a new issue, struck out."""
 
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -11,9 +10,11 @@ from django.db.models import Max
 
 from buildlog import clock
 from buildlog.actions.stages import note_history
+from buildlog.actions.tokens import written_with
 from buildlog.changes import Doer, recording, row_of
 from buildlog.errata import flags_of, flags_of_drawing, flags_on
 from buildlog.issues import by_age
+from buildlog.made import concession_named
 from buildlog.models import (
     Build,
     Concession,
@@ -27,7 +28,6 @@ from buildlog.models import (
     SheetIssue,
 )
 
-_NUMBER = re.compile(r"(?:C\s*-?\s*)?0*(\d{1,6})", re.I | re.ASCII)
 #: What can be said only of a part that is made, and what only of one that is not.
 OF_A_MADE_PART = (Dealing.REMADE, Dealing.MADE_RIGHT)
 
@@ -62,9 +62,7 @@ def write_erratum(
     """
     # The build is held first: of two clicks at once the second finds the erratum of the first.
     build = Build.objects.select_for_update().get(pk=drawing.build_id)
-    there = Erratum.objects.filter(token=token).first()
-    if there and there.build_id != build.pk:
-        raise PermissionError("This token belongs to an erratum of another build.")
+    there = written_with(token, Erratum, build_id=build.pk)
     if there:
         return there
     _check_issue(drawing, said["issue"])
@@ -189,27 +187,26 @@ def _concession(part: Part, typed: str) -> Concession:
     ErratumRefusedError
         It is no number, not there, of another part, or does not keep the part.
     """
-    read = _NUMBER.fullmatch(typed.strip())
-    if read is None:
-        asked = "Which concession is it?" if not typed.strip() else f"“{typed[:20]}” is no concession."
-        raise ErratumRefusedError("concession", f"{asked} Write its number, as C-009.")
-    found = Concession.objects.filter(build=part.build_id, number=int(read[1])).select_related("part").first()
-    key = f"C-{int(read[1]):03}"
-    if found is None:
-        raise ErratumRefusedError(
-            "concession",
-            f"There is no {key} in this build. A concession is opened on a reading that is out of limits: "
-            f"measure {part.key} first.",
-        )
+    if not typed.strip():
+        raise ErratumRefusedError("concession", "Which concession is it? Write its number, as C-009.")
+    try:
+        found = concession_named(part.build_id, typed)
+    except ValueError as none:
+        why = f"{none} A concession is opened on a reading that is out of limits: measure {part.key} first."
+        raise ErratumRefusedError("concession", why) from None
     if found.part_id != part.pk:
         raise ErratumRefusedError(
-            "concession", f"{key} is on {found.part.key}, not on {part.key}. Write the number of its own."
+            "concession",
+            f"{found.key} is on {found.part.key}, not on {part.key}. Write the number of its own.",
         )
     if found.is_open:
-        raise ErratumRefusedError("concession", f"{key} is not decided yet. Decide it, then write it here.")
+        raise ErratumRefusedError(
+            "concession", f"{found.key} is not decided yet. Decide it, then write it here."
+        )
     if not found.decided.keeps_the_part:
         raise ErratumRefusedError(
-            "concession", f"{key} says {found.decided.label.lower()}: it does not let {part.key} be used."
+            "concession",
+            f"{found.key} says {found.decided.label.lower()}: it does not let {part.key} be used.",
         )
     return found
 

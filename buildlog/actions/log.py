@@ -5,6 +5,7 @@ from uuid import UUID
 from django.db import transaction
 
 from buildlog import clock
+from buildlog.actions.tokens import written_with
 from buildlog.changes import Doer, recording, row_of
 from buildlog.models import Build, LogEntry, LogVersion, Part
 from buildlog.numbers import key_of, read_number
@@ -26,9 +27,7 @@ def write_entry(entry: LogEntry, *, token: UUID, by: Doer) -> LogEntry:
     """
     # The build is held first: of two clicks at once the second finds the entry of the first.
     Build.objects.select_for_update().get(pk=entry.build_id)
-    written = LogEntry.objects.filter(token=token).first()
-    if written and written.build_id != entry.build_id:
-        raise PermissionError("This token belongs to an entry of another build.")
+    written = written_with(token, LogEntry, build_id=entry.build_id)
     if written:
         return written
     entry.token, entry.written_at, entry.by_id = token, clock.now(), by.pk if by else None

@@ -10,6 +10,7 @@ from django.db.models import Max
 
 from buildlog import clock
 from buildlog.actions.stages import Doer, note_history
+from buildlog.actions.tokens import written_with
 from buildlog.changes import recording, row_of
 from buildlog.models import Characteristic, Concession, Decision, Part, Reading, WorkCard
 from calc.measures import Measure
@@ -41,9 +42,7 @@ def add_characteristic(size: Characteristic, *, token: UUID, by: Doer) -> Charac
         The token belongs to another part.
     """
     part = Part.objects.select_for_update().get(pk=size.part_id)
-    written = Characteristic.objects.filter(token=token).first()
-    if written and written.part_id != part.pk:
-        raise PermissionError("This token belongs to another part.")
+    written = written_with(token, Characteristic, part_id=part.pk)
     if written:
         return written
     last = part.characteristics.aggregate(last=Max("position"))["last"] or 0

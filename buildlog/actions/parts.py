@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from django.db import transaction
 
 from buildlog import changes, clock
+from buildlog.actions.bins import put_in_bin, take_from_bin
 from buildlog.actions.castings import numbers_of, register_castings
 from buildlog.actions.stages import Doer, needed_changed, note_history
 from buildlog.changes import recording, row_of
@@ -128,16 +129,9 @@ def split_hands(
         return part, right
 
 
-@transaction.atomic
 def bin_part(part: Part, *, by: Doer) -> None:
     """Put a part in the bin: nothing of it is lost, and its key is free again."""
-    if part.binned_at:
-        return
-    with recording(part.build, f"{part.key} put in the bin", by=by) as change:
-        change.watch(row_of(part))
-        part.binned_at = clock.now()
-        part.save(update_fields=["binned_at"])
-        note_history(part, "Put in the bin", by=by)
+    put_in_bin(part, part.build, part.key, by=by, part=part)
 
 
 @transaction.atomic
@@ -156,11 +150,7 @@ def restore_part(part: Part, *, by: Doer) -> None:
         raise ValueError(
             f"{part.key} has been given to another part. Renumber that one first, then take this one back."
         )
-    with recording(part.build, f"{part.key} taken back out of the bin", by=by) as change:
-        change.watch(row_of(part))
-        part.binned_at = None
-        part.save(update_fields=["binned_at"])
-        note_history(part, "Taken back out of the bin", by=by)
+    take_from_bin(part, part.build, part.key, by=by, part=part)
 
 
 def read_sizes_again(build: Build) -> None:

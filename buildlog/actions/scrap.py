@@ -5,7 +5,9 @@ from uuid import UUID
 from django.db import transaction
 
 from buildlog import clock
+from buildlog.actions.bins import put_in_bin, take_from_bin
 from buildlog.actions.stages import CountRefusedError, note_history, record_count
+from buildlog.actions.tokens import written_with
 from buildlog.changes import Doer, recording, row_of
 from buildlog.models import Build, Scrap, Spoilt
 
@@ -39,13 +41,11 @@ def write_scrap(scrap: Scrap, *, token: UUID, count_now: bool, by: Doer) -> Scra
     """
     # The build is held first: of two clicks at once the second finds the entry of the first.
     Build.objects.select_for_update().get(pk=scrap.build_id)
-    written = Scrap.objects.filter(token=token).first()
-    if written and written.build_id != scrap.build_id:
-        raise PermissionError("This token belongs to an entry of another build.")
+    written = written_with(token, Scrap, build_id=scrap.build_id)
     if written:
         return written
     scrap.token, scrap.at, scrap.by_id = token, clock.now(), by.pk if by else None
-    with recording(scrap.build, f"Scrap book: {scrap} written", by=by) as change:
+    with recording(scrap.build, f"{_called(scrap)} written", by=by) as change:
         scrap.save()
         change.came(scrap)
         told = f"{scrap.cause_word.lower()}: {scrap.happened}"
@@ -70,7 +70,7 @@ def change_scrap(scrap: Scrap, *, by: Doer) -> bool:
     stood = Scrap.objects.select_for_update().get(pk=scrap.pk)
     if all(getattr(stood, name) == getattr(scrap, name) for name in TYPED):
         return False
-    with recording(scrap.build, f"Scrap book: {stood} changed", by=by) as change:
+    with recording(scrap.build, f"{_called(stood)} changed", by=by) as change:
         change.watch(row_of(scrap))
         scrap.changed_at = clock.now()
         names = ["part" if name == "part_id" else name for name in TYPED]
@@ -81,26 +81,22 @@ def change_scrap(scrap: Scrap, *, by: Doer) -> bool:
         return True
 
 
-@transaction.atomic
 def bin_scrap(scrap: Scrap, *, by: Doer) -> bool:
     """Put an entry in the bin; its lesson is printed no more, and no count changes."""
-    with recording(scrap.build, f"Scrap book: {scrap} put in the bin", by=by) as change:
-        change.watch(row_of(scrap))
-        binned = Scrap.objects.live().filter(pk=scrap.pk).update(binned_at=clock.now())
-        if binned:
-            note_history(scrap.part, f"Scrap book: {scrap.words} put in the bin", by=by)
-        return bool(binned)
+    return put_in_bin(scrap, scrap.build, _called(scrap), by=by, part=scrap.part, line=_line(scrap))
 
 
-@transaction.atomic
 def restore_scrap(scrap: Scrap, *, by: Doer) -> bool:
     """Take an entry back out of the bin."""
-    with recording(scrap.build, f"Scrap book: {scrap} taken back out of the bin", by=by) as change:
-        change.watch(row_of(scrap))
-        back = Scrap.objects.exclude(binned_at=None).filter(pk=scrap.pk).update(binned_at=None)
-        if back:
-            note_history(scrap.part, f"Scrap book: {scrap.words} taken back out of the bin", by=by)
-        return bool(back)
+    return take_from_bin(scrap, scrap.build, _called(scrap), by=by, part=scrap.part, line=_line(scrap))
+
+
+def _called(scrap: Scrap) -> str:
+    return f"Scrap book: {scrap}"
+
+
+def _line(scrap: Scrap) -> str:
+    return f"Scrap book: {scrap.words}"
 
 
 @transaction.atomic

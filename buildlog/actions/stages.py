@@ -1,6 +1,7 @@
 """What happens to a part at the bench: counts, stages, and what a changed need does to them."""
 
 from collections.abc import Mapping
+from datetime import datetime
 from uuid import UUID
 
 from django.db import transaction
@@ -8,7 +9,7 @@ from django.db import transaction
 from buildlog import changes, clock
 from buildlog.changes import Doer as Doer
 from buildlog.changes import recording, row_of, tie_lines
-from buildlog.models import Hand, HistoryLine, Part, Stage
+from buildlog.models import Change, Hand, HistoryLine, Part, Stage
 
 
 class StillToMakeError(Exception):
@@ -121,19 +122,34 @@ def note_history(part: Part, text: str, *, by: Doer, token: UUID | None = None) 
     return None if _done_before(token) else _note(part, text, by=by, token=token, save=False)
 
 
-def note_history_of(told: Mapping[Part, str], *, by: Doer) -> None:
-    """Write one line in the history of each of many parts, in one query."""
+def history_line(
+    part: Part,
+    text: str,
+    *,
+    by: Doer,
+    at: datetime,
+    token: UUID | None = None,
+    change: Change | None = None,
+) -> HistoryLine:
+    """A line of a part's history with how the part stands, not written yet."""
+    return HistoryLine(
+        part=part,
+        at=at,
+        by_id=by.pk if by else None,
+        stage=part.stage,
+        good=part.good,
+        scrap=part.scrap,
+        text=text[:300],
+        token=token,
+        change=change,
+    )
+
+
+def note_history_of(told: Mapping[Part, str], *, by: Doer, change: Change | None = None) -> None:
+    """Write one line in the history of each of many parts, in one query; of a change, where one is given."""
+    at = clock.now()
     lines = HistoryLine.objects.bulk_create(
-        HistoryLine(
-            part=part,
-            at=clock.now(),
-            by_id=by.pk if by else None,
-            stage=part.stage,
-            good=part.good,
-            scrap=part.scrap,
-            text=text[:300],
-        )
-        for part, text in told.items()
+        history_line(part, text, by=by, at=at, change=change) for part, text in told.items()
     )
     tie_lines(*lines)
 
@@ -170,16 +186,8 @@ def _move(part: Part, stage: Stage) -> None:
 def _note(part: Part, text: str, *, by: Doer, token: UUID | None = None, save: bool = True) -> HistoryLine:
     if save:
         part.save(update_fields=["stage", "stage_at", "good", "scrap", "casting_since"])
-    line = HistoryLine.objects.create(
-        part=part,
-        at=clock.now(),
-        by_id=by.pk if by else None,
-        stage=part.stage,
-        good=part.good,
-        scrap=part.scrap,
-        text=text[:300],
-        token=token,
-    )
+    line = history_line(part, text, by=by, at=clock.now(), token=token)
+    line.save()
     tie_lines(line)
     return line
 

@@ -11,7 +11,7 @@ from django.db import transaction
 from buildlog import clock
 from buildlog.actions.castings import numbers_of, register_castings
 from buildlog.actions.parts import TOLD, name_casting
-from buildlog.actions.stages import needed_changed
+from buildlog.actions.stages import history_line, needed_changed
 from buildlog.changes import recording, tie_lines
 from buildlog.lists.comparing import PartPlan, Preview, compare
 from buildlog.lists.placing import Place
@@ -89,7 +89,7 @@ def write_list(preview: Preview, *, by: Doer, told: str, at: datetime) -> None:
     made = Part.objects.bulk_create([_new_part(build, plan, known) for plan in new], batch_size=BATCH)
     for plan, part in zip(new, made, strict=True):
         plan.part = part
-    lines = [_line(part, f"Added {told}", by, at) for part in made]
+    lines = [history_line(part, f"Added {told}", by=by, at=at) for part in made]
     lines += _changed_parts(changed, by, told, at, known)
     tie_lines(*HistoryLine.objects.bulk_create(lines, batch_size=BATCH))
     _write_uses(preview.plans, ids)
@@ -133,7 +133,7 @@ def _changed_parts(
         part.derive()
         parts.append(part)
         fields.update(plan.values)
-        lines.append(_line(part, f"Changed {told}: {', '.join(said)}", by, at))
+        lines.append(history_line(part, f"Changed {told}: {', '.join(said)}", by=by, at=at))
     if parts:
         Part.objects.bulk_update(
             parts, [*fields, "casting_number", "casting_since", *DERIVED], batch_size=BATCH
@@ -155,15 +155,3 @@ def _write_uses(plans: Sequence[PartPlan], ids: dict[Place, int]) -> None:
     PartUse.objects.bulk_create(new, batch_size=BATCH)
     if changed:
         PartUse.objects.bulk_update(changed, ["quantity"], batch_size=BATCH)
-
-
-def _line(part: Part, text: str, by: Doer, at: datetime) -> HistoryLine:
-    return HistoryLine(
-        part=part,
-        at=at,
-        by_id=by.pk,
-        stage=part.stage,
-        good=part.good,
-        scrap=part.scrap,
-        text=text[:300],
-    )

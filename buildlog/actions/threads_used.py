@@ -7,6 +7,7 @@ from uuid import UUID, uuid5
 from django.db import transaction
 
 from buildlog.actions.stages import note_history, note_history_of
+from buildlog.actions.tokens import written_with
 from buildlog.changes import Doer, recording, row_of
 from buildlog.models import Build, Part, ThreadUse
 from buildlog.threads_used import Offer, offers_of
@@ -22,9 +23,7 @@ def add_thread(use: ThreadUse, *, token: UUID, by: Doer) -> ThreadUse:
         The token belongs to a thread of another part.
     """
     part = Part.objects.select_for_update().get(pk=use.part_id)
-    written = ThreadUse.objects.filter(token=token).first()
-    if written and written.part_id != part.pk:
-        raise PermissionError("This token belongs to another part.")
+    written = written_with(token, ThreadUse, part_id=part.pk)
     if written:
         return written
     with recording(part.build, f"{part.key}: thread {use.said}", by=by) as change:

@@ -1,12 +1,12 @@
 """Undoing the last change: every row as it stood, or nothing, and the reason."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from django.db import IntegrityError, models, transaction
 
 from buildlog import clock
-from buildlog.actions.stages import note_history
+from buildlog.actions.stages import note_history_of
 from buildlog.changes import BATCH, WORDS_LENGTH, Doer, Held, Table, hanging, held, keep_rows, table_named
 from buildlog.models import Change, ChangedRow, HistoryLine, Part
 
@@ -19,11 +19,22 @@ class UndoRefusedError(ValueError):
     """A change that cannot be undone as things stand; the message says what is in the way."""
 
 
+def altered_rows(rows: Iterable[ChangedRow]) -> dict[int, str]:
+    """The rows that are no longer as their change left them, each with how it differs, by its key."""
+    return {row.pk: words for table, some in _by_table(rows).items() for row, words in _altered(table, some)}
+
+
+def can_leave(rows: Sequence[ChangedRow], altered: Mapping[int, str]) -> bool:
+    """Whether the other rows can go back by themselves: each was only changed, and some are untouched."""
+    return len(altered) < len(rows) and all(row.before is not None and row.after is not None for row in rows)
+
+
 @transaction.atomic
-def undo(change: Change, *, by: Doer) -> Change:
+def undo(change: Change, *, by: Doer, leave_altered: bool = False) -> Change:
     """Put every row of a change back as it stood; the undoing is a change itself, and can be undone.
 
-    Of two clicks the second finds what the first did.
+    Of two clicks the second finds what the first did. With `leave_altered` the rows that were changed since
+    stay as they are and the others go back, where each was only changed.
 
     Raises
     ------
@@ -34,7 +45,10 @@ def undo(change: Change, *, by: Doer) -> Change:
     if change.undone_at:
         return change.undone_by
     rows = list(change.rows.all())
-    _check_untouched(rows)
+    altered = altered_rows(rows)
+    if altered and not (leave_altered and can_leave(rows, altered)):
+        _refuse(rows, altered)
+    rows = [row for row in rows if row.pk not in altered]
     try:
         with transaction.atomic():
             _put_back(rows)
@@ -46,7 +60,7 @@ def undo(change: Change, *, by: Doer) -> Change:
     return _write_down(change, rows, by=by)
 
 
-def _write_down(change: Change, rows: Iterable[ChangedRow], *, by: Doer) -> Change:
+def _write_down(change: Change, rows: Sequence[ChangedRow], *, by: Doer) -> Change:
     change.undone_at = clock.now()
     change.save(update_fields=["undone_at"])
     again = change.words.startswith(UNDONE)
@@ -63,30 +77,37 @@ def _write_down(change: Change, rows: Iterable[ChangedRow], *, by: Doer) -> Chan
         for row in rows
     ]
     keep_rows(undoing, turned)
-    _tell_parts(change, rows, undoing, by=by)
+    _tell_parts(rows, undoing, by=by)
     return undoing
 
 
-def _tell_parts(change: Change, rows: Iterable[ChangedRow], undoing: Change, *, by: Doer) -> None:
-    """A line in the history of each part that had one of the change, and of each that was itself changed."""
-    told = set(change.lines.values_list("part_id", flat=True))
-    told |= {row.row for row in rows if row.table == "part"}
-    lines = [note_history(part, undoing.words, by=by) for part in Part.objects.filter(pk__in=told)]
-    HistoryLine.objects.filter(pk__in=[line.pk for line in lines if line]).update(change=undoing)
+def _tell_parts(rows: Sequence[ChangedRow], undoing: Change, *, by: Doer) -> None:
+    """A line in the history of each part that was put back, or that something put back is of."""
+    told = {row.row for row in rows if row.table == "part"}
+    for table, some in _by_table(rows).items():
+        if any(column.attname == "part_id" for column in table._meta.concrete_fields):
+            standing = table._default_manager.filter(pk__in=[row.row for row in some])
+            told |= set(standing.values_list("part_id", flat=True))
+            told |= {_part_of(row) for row in some}
+    parts = Part.objects.filter(pk__in=told - {None})
+    note_history_of(dict.fromkeys(parts, undoing.words), by=by, change=undoing)
+
+
+def _part_of(row: ChangedRow) -> Any:
+    """The part that a row which came or went was of, as the row itself says."""
+    return ((row.before if row.after is None else row.after) or {}).get("part_id")
 
 
 # ---- whether it can be -----------------------------------------------------------------------------------
 
 
-def _check_untouched(rows: Iterable[ChangedRow]) -> None:
-    """Every row still is as the change left it."""
-    wrong = [words for table, some in _by_table(rows).items() for words in _altered(table, some)]
-    if wrong:
-        more = f", and {len(wrong) - MOST_NAMED} more" if len(wrong) > MOST_NAMED else ""
-        raise UndoRefusedError(
-            f"It was not the last change: {'; '.join(wrong[:MOST_NAMED])}{more}. "
-            "Undo what came later first, or change it by hand."
-        )
+def _refuse(rows: Sequence[ChangedRow], altered: Mapping[int, str]) -> None:
+    named = [f"{row.name} {altered[row.pk]}" for row in rows if row.pk in altered]
+    more = f", and {len(named) - MOST_NAMED} more" if len(named) > MOST_NAMED else ""
+    raise UndoRefusedError(
+        f"It was not the last change: {'; '.join(named[:MOST_NAMED])}{more}. "
+        "Undo what came later first, or change it by hand."
+    )
 
 
 def _by_table(rows: Iterable[ChangedRow]) -> dict[Table, list[ChangedRow]]:
@@ -96,14 +117,14 @@ def _by_table(rows: Iterable[ChangedRow]) -> dict[Table, list[ChangedRow]]:
     return found
 
 
-def _altered(table: Table, rows: list[ChangedRow]) -> list[str]:
+def _altered(table: Table, rows: list[ChangedRow]) -> list[tuple[ChangedRow, str]]:
     now = table._default_manager.in_bulk([row.row for row in rows])
     found = []
     for row in rows:
         stands = held(now[row.row]) if row.row in now else None
         words = _difference(table, row.after, stands)
         if words:
-            found.append(f"{row.name} {words}")
+            found.append((row, words))
     return found
 
 

@@ -53,6 +53,13 @@ FILES_NAMED = {
         FROM buildlog_sheetfile file JOIN buildlog_sheetissue issue ON issue.id = file.issue_id
         JOIN buildlog_drawing drawing ON drawing.id = issue.drawing_id ORDER BY file.id
     """,
+    "buildlog_arrangement": """
+        SELECT 'arrangements/' || build_id || '/' || sha256 || '.' ||
+               CASE kind WHEN 'jpeg' THEN 'jpg' ELSE kind END,
+               sha256,
+               'picture ' || file_name || ' under the balloons'
+        FROM buildlog_arrangement WHERE sha256 <> '' ORDER BY id
+    """,
 }
 
 

@@ -6,6 +6,7 @@ from django import forms
 
 from buildlog import clock
 from buildlog.forms.days import DayField
+from buildlog.forms.part_keys import NUMBER
 from buildlog.forms.standing import StandsForm
 from buildlog.models import Build, Drawing, SheetIssue
 from buildlog.signs import SeenForm
@@ -47,9 +48,7 @@ class IssueForm(SeenForm, forms.Form):
     issue = forms.CharField(
         max_length=10,
         help_text="One or two letters, as C.",
-        widget=forms.TextInput(
-            attrs={"autocomplete": "off", "autocapitalize": "characters", "spellcheck": "false"}
-        ),
+        widget=forms.TextInput(attrs=NUMBER),
     )
     dated = DayField(label="Date on the sheet", required=False)
     got_on = DayField(label="Got on")

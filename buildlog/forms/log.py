@@ -5,11 +5,10 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
-from django.urls import reverse
 
 from buildlog import clock
-from buildlog.actions.log import part_named
 from buildlog.forms.days import DayField
+from buildlog.forms.part_keys import echo_part, key_input, part_meant
 from buildlog.forms.standing import StandsForm
 from buildlog.log_links import MOST_LINKS, read_links
 from buildlog.log_words import minutes_said, read_minutes
@@ -43,14 +42,7 @@ class LogForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
         required=False,
         max_length=60,
         help_text="Its number, as S-016. Empty for work on no part.",
-        widget=forms.TextInput(
-            attrs={
-                "list": "keys",
-                "autocomplete": "off",
-                "autocapitalize": "characters",
-                "spellcheck": "false",
-            }
-        ),
+        widget=key_input(),
     )
     kind = forms.ChoiceField(label="Kind of time", required=False, choices=TimeKind, widget=forms.Select)
     links = forms.CharField(
@@ -91,12 +83,7 @@ class LogForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
         super().__init__(*args, **kwargs)
         self.instance.build = build
         self.fields["on"].widget.attrs["max"] = clock.today().isoformat()
-        self.fields["part"].widget.attrs |= {
-            "hx-get": reverse("part_echo", args=[build.pk]),
-            "hx-trigger": "input changed delay:300ms, change",
-            "hx-target": "next .echo",
-            "hx-swap": "outerHTML",
-        }
+        echo_part(self.fields["part"], build)
 
     def clean_minutes(self) -> int | None:
         text = str(self.cleaned_data["minutes"]).strip()
@@ -124,16 +111,8 @@ class LogForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
             raise ValidationError(str(wrong)) from None
 
     def clean_part(self) -> Part | None:
-        text = str(self.cleaned_data["part"]).strip()
-        if not text:
-            return None
-        stands: Part | None = self.instance.part
-        if stands and stands.key == text.upper():
-            return stands  # In the bin or not: the entry was written about it.
-        try:
-            return part_named(self.instance.build, text)
-        except ValueError as wrong:
-            raise ValidationError(str(wrong)) from None
+        # In the bin or not: the entry was written about it.
+        return part_meant(self.instance.build, self.cleaned_data["part"], self.instance.part)
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data

@@ -9,18 +9,18 @@ from django.core.exceptions import ValidationError
 
 from buildlog import clock
 from buildlog.actions.castings import numbers_of
-from buildlog.actions.log import part_named
-from buildlog.actions.photos import TYPED, About
+from buildlog.actions.photos import POINTING, TYPED, About
 from buildlog.forms.days import DayField
+from buildlog.forms.part_keys import NUMBER, part_meant
 from buildlog.forms.standing import StandsForm
-from buildlog.models import Build, Casting, LogEntry, Part, Photo
+from buildlog.made import concession_named
+from buildlog.models import Build, Casting, Concession, LogEntry, Part, Photo
 from buildlog.picture_files import BYTES_LIMIT, MB, PIXELS_LIMIT
 from buildlog.signs import SeenForm
 
 ACCEPTED = "image/jpeg,image/png,image/webp"
 #: Log entries offered for a photo: those of the days round it.
 DAYS_ROUND, ENTRIES_OFFERED = 21, 40
-NUMBER = {"autocomplete": "off", "autocapitalize": "characters", "spellcheck": "false"}
 
 
 class ManyFilesInput(forms.FileInput):
@@ -30,19 +30,15 @@ class ManyFilesInput(forms.FileInput):
 
 
 class OfBuildForm(SeenForm, forms.BaseForm):
-    """A form that names a part, a log entry or a casting of one build."""
+    """A form that names a part, a log entry, a casting or a concession of one build."""
 
     build: Build
 
+    #: The part that an entry is filled with already; it may stay, in the bin or not.
+    part_before: Part | None = None
+
     def clean_part(self) -> Part | None:
-        text = str(self.cleaned_data["part"]).strip()
-        stands = self.stands("part")
-        if not text or (isinstance(stands, Part) and stands.key == text.upper()):
-            return stands if text and isinstance(stands, Part) else None
-        try:
-            return part_named(self.build, text)
-        except ValueError as wrong:
-            raise ValidationError(str(wrong)) from None
+        return part_meant(self.build, self.cleaned_data["part"], self.part_before)
 
     def clean_casting(self) -> Casting | None:
         text = str(self.cleaned_data["casting"]).strip()
@@ -57,6 +53,13 @@ class OfBuildForm(SeenForm, forms.BaseForm):
             )
         return found
 
+    def clean_concession(self) -> Concession | None:
+        text = str(self.cleaned_data["concession"]).strip()
+        try:
+            return concession_named(self.build.pk, text) if text else None
+        except ValueError as wrong:
+            raise ValidationError(str(wrong)) from None
+
     def clean_entry(self) -> LogEntry | None:
         text = str(self.cleaned_data["entry"])
         if not text:
@@ -67,10 +70,6 @@ class OfBuildForm(SeenForm, forms.BaseForm):
                 "That entry is no longer in the log of this build. Choose another, or none."
             )
         return found
-
-    def stands(self, _name: str) -> object:
-        """What the entry is filled with already; it may stay, in the bin or not."""
-        return None
 
 
 class PhotosForm(OfBuildForm, forms.Form):
@@ -104,6 +103,7 @@ class PhotosForm(OfBuildForm, forms.Form):
     )
     casting = forms.CharField(required=False, max_length=20, widget=forms.HiddenInput)
     entry = forms.CharField(required=False, max_length=18, widget=forms.HiddenInput)
+    concession = forms.CharField(required=False, max_length=20, widget=forms.HiddenInput)
     came_from = forms.CharField(required=False, max_length=10, widget=forms.HiddenInput)
     token = forms.UUIDField(widget=forms.HiddenInput)
 
@@ -118,7 +118,7 @@ class PhotosForm(OfBuildForm, forms.Form):
     @property
     def about(self) -> About:
         """What was said of all of them; asked for when the form is valid."""
-        names = ("part", "entry", "casting", "caption", "before_closing_up")
+        names = (*POINTING, "caption", "before_closing_up")
         return About(**{name: self.cleaned_data[name] for name in names})
 
 
@@ -127,6 +127,7 @@ def _initial(about: About, came_from: str) -> dict[str, Any]:
         "part": about.part.key if about.part else "",
         "casting": about.casting.number if about.casting else "",
         "entry": str(about.entry.pk) if about.entry else "",
+        "concession": about.concession.key if about.concession else "",
         "came_from": came_from,
         "token": uuid.uuid4(),
     }
@@ -151,6 +152,13 @@ class PhotoForm(StandsForm, OfBuildForm, forms.ModelForm):  # type: ignore[type-
         help_text="Its number in the stores. Empty for none.",
         widget=forms.TextInput(attrs=NUMBER),
     )
+    concession = forms.CharField(
+        label="Concession",
+        required=False,
+        max_length=20,
+        help_text="Its number, as C-009. Empty for none.",
+        widget=forms.TextInput(attrs=NUMBER),
+    )
     entry = forms.ChoiceField(label="Entry in the log", required=False)
 
     class Meta:
@@ -164,18 +172,16 @@ class PhotoForm(StandsForm, OfBuildForm, forms.ModelForm):  # type: ignore[type-
         kwargs["initial"] = {
             "part": photo.part.key if photo.part else "",
             "casting": photo.casting.number if photo.casting else "",
+            "concession": photo.concession.key if photo.concession else "",
             "entry": str(photo.entry_id or ""),
         }
         super().__init__(*args, **kwargs)
         self.build = photo.build
-        self.was = {"part": photo.part}
+        self.part_before = photo.part
         entry = self.fields["entry"]
         assert isinstance(entry, forms.ChoiceField)
         entry.choices = [("", "none"), *_entries_round(photo)]
         self.fields["taken_on"].widget.attrs["max"] = clock.today().isoformat()
-
-    def stands(self, name: str) -> object:
-        return self.was.get(name)
 
 
 def _entries_round(photo: Photo) -> list[tuple[str, str]]:

@@ -7,11 +7,10 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
-from django.urls import reverse
 
 from buildlog import clock
-from buildlog.actions.log import part_named
 from buildlog.forms.days import DayField
+from buildlog.forms.part_keys import echo_part, key_input, part_meant
 from buildlog.forms.standing import StandsForm
 from buildlog.log_words import minutes_said, read_lost
 from buildlog.models import Build, Cause, Part, Scrap, ShowOn, Spoilt
@@ -39,14 +38,7 @@ class ScrapForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
         label="Part",
         help_text="Its number, as S-013.",
         error_messages={"required": "Which part was it? Write its number, as S-013."},
-        widget=forms.TextInput(
-            attrs={
-                "list": "keys",
-                "autocomplete": "off",
-                "autocapitalize": "characters",
-                "spellcheck": "false",
-            }
-        ),
+        widget=key_input(),
     )
     count = forms.CharField(
         max_length=8,
@@ -116,22 +108,11 @@ class ScrapForm(StandsForm, forms.ModelForm):  # type: ignore[type-arg]
         if scrap.pk:
             del self.fields["count_now"]
         self.fields["on"].widget.attrs["max"] = clock.today().isoformat()
-        self.fields["part"].widget.attrs |= {
-            "hx-get": reverse("part_echo", args=[build.pk]),
-            "hx-trigger": "input changed delay:300ms, change",
-            "hx-target": "next .echo",
-            "hx-swap": "outerHTML",
-        }
+        echo_part(self.fields["part"], build)
 
-    def clean_part(self) -> Part:
-        text = str(self.cleaned_data["part"]).strip()
-        if self.instance.pk and self.instance.part.key == text.upper():
-            stands: Part = self.instance.part
-            return stands  # In the bin or not: the entry was written about it.
-        try:
-            return part_named(self.instance.build, text)
-        except ValueError as wrong:
-            raise ValidationError(str(wrong)) from None
+    def clean_part(self) -> Part | None:
+        stands = self.instance.part if self.instance.pk else None
+        return part_meant(self.instance.build, self.cleaned_data["part"], stands)
 
     def clean_count(self) -> int:
         text = str(self.cleaned_data["count"]).strip()

@@ -33,7 +33,7 @@ from buildlog.models.photos import DatedBy, Photo, PhotoKind, PhotoQuerySet
 from buildlog.models.scrap import Cause, LessonShown, Scrap, ScrapQuerySet, ShowOn, Spoilt, Told
 from buildlog.models.sheet_files import SheetFile, SheetFileQuerySet, SheetKind
 from buildlog.models.stores import Happening, Order, OrderLine, StoresEvent, Supplier
-from buildlog.models.threads import Side, ThreadChange, ThreadChangeRow, ThreadUse
+from buildlog.models.threads import Side, ThreadUse
 from buildlog.models.workshop import DividingHead, GearCutter, IndexPlate, Numbering
 
 __all__ = [
@@ -102,8 +102,6 @@ __all__ = [
     "Stage",
     "StoresEvent",
     "Supplier",
-    "ThreadChange",
-    "ThreadChangeRow",
     "ThreadUse",
     "TimeKind",
     "Told",

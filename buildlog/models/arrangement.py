@@ -6,9 +6,10 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
+from buildlog.kept_files import ENDINGS
 from buildlog.models.assemblies import Assembly
 from buildlog.models.builds import Build
-from buildlog.models.photos import ENDINGS, Photo, PhotoKind
+from buildlog.models.photos import Photo, PhotoKind
 
 
 class ArrangementQuerySet(models.QuerySet["Arrangement"]):

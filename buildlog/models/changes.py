@@ -15,6 +15,8 @@ class Change(models.Model):
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, related_name="+")
     words = models.CharField(max_length=300)
     undone_at = models.DateTimeField(null=True)
+    # Of the page it was made from: of two clicks the second finds what the first did.
+    token = models.UUIDField(null=True, unique=True, editable=False)
     undoes = models.OneToOneField("self", on_delete=models.CASCADE, null=True, related_name="undone_by")
 
     class Meta:

@@ -5,14 +5,14 @@ from django.db import models
 from django.db.models import Q
 from django.urls import reverse
 
+from buildlog.kept_files import ENDINGS
 from buildlog.models.builds import Build
 from buildlog.models.castings import Casting
 from buildlog.models.log import LogEntry
+from buildlog.models.made import Concession
 from buildlog.models.parts import Part
 from buildlog.picture_files import LARGE
 from buildlog.searching import fold
-
-ENDINGS = {"jpeg": "jpg", "png": "png", "webp": "webp"}
 
 
 class PhotoKind(models.TextChoices):
@@ -82,6 +82,9 @@ class Photo(models.Model):
     )
     casting = models.ForeignKey(
         Casting, on_delete=models.SET_NULL, null=True, blank=True, related_name="photos"
+    )
+    concession = models.ForeignKey(
+        Concession, on_delete=models.SET_NULL, null=True, blank=True, related_name="photos"
     )
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, related_name="+")
     at = models.DateTimeField(editable=False)

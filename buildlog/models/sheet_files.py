@@ -4,6 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.urls import reverse
 
+from buildlog.kept_files import ENDINGS
 from buildlog.models.drawings import SheetIssue
 
 
@@ -14,9 +15,6 @@ class SheetKind(models.TextChoices):
     JPEG = "jpeg", "JPEG"
     PNG = "png", "PNG"
     WEBP = "webp", "WebP"
-
-
-SHEET_ENDINGS = {"pdf": "pdf", "jpeg": "jpg", "png": "png", "webp": "webp"}
 
 
 class SheetFileQuerySet(models.QuerySet["SheetFile"]):
@@ -61,7 +59,7 @@ class SheetFile(models.Model):
     @property
     def file(self) -> str:
         """Where the original lies among the files of the builds: a plain folder for each build."""
-        return f"drawings/{self.issue.drawing.build_id}/{self.sha256}.{SHEET_ENDINGS[self.kind]}"
+        return f"drawings/{self.issue.drawing.build_id}/{self.sha256}.{ENDINGS[self.kind]}"
 
     @property
     def is_pdf(self) -> bool:

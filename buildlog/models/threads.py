@@ -1,12 +1,9 @@
 """The threads a part has, and changes made to many of them at once."""
 
-from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.urls import reverse
 
-from buildlog.models.assemblies import Assembly
-from buildlog.models.builds import Build
 from buildlog.models.parts import Part
 from calc.threads_named import LONGEST_NAME, LONGEST_TYPED, shown
 
@@ -41,7 +38,7 @@ class ThreadUse(models.Model):
         indexes = [models.Index(fields=("thread",), name="thread_by_name")]
 
     def __str__(self) -> str:
-        return f"{self.shown}, {self.where}" if self.where else self.shown
+        return ", ".join(filter(None, (f"{self.part.key}: {self.shown}", self.where)))
 
     def get_absolute_url(self) -> str:
         return reverse("thread_edit", args=[self.pk])
@@ -56,49 +53,3 @@ class ThreadUse(models.Model):
         """All of it in words, for a line of history: `4 of M6 × 1, inside, cover`."""
         words = [f"{self.count} of {self.shown}" if self.count > 1 else self.shown, self.side, self.where]
         return ", ".join(word for word in words if word)
-
-
-class ThreadChange(models.Model):
-    """One change of a thread at many places; it is undone in one step."""
-
-    build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="thread_changes")
-    before = models.CharField(max_length=LONGEST_NAME)
-    after = models.CharField(max_length=LONGEST_NAME)
-    assembly = models.ForeignKey(Assembly, on_delete=models.SET_NULL, null=True, related_name="+")
-    where = models.CharField(max_length=120)  # as it was called then
-    at = models.DateTimeField()
-    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, related_name="+")
-    undone_at = models.DateTimeField(null=True)
-    undone_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, related_name="+"
-    )
-    token = models.UUIDField(null=True, unique=True, editable=False)
-
-    class Meta:
-        ordering = ("-at", "-pk")
-
-    def __str__(self) -> str:
-        return f"{shown(self.before)} to {shown(self.after)} in {self.where}"
-
-    def get_absolute_url(self) -> str:
-        return reverse("thread_change", args=[self.pk])
-
-
-class ThreadChangeRow(models.Model):
-    """One place that was changed: what stood there, what stands there since, whether it was put back."""
-
-    change = models.ForeignKey(ThreadChange, on_delete=models.CASCADE, related_name="rows")
-    # A place that is taken off its part leaves its row, which still says what was done.
-    use = models.ForeignKey(ThreadUse, on_delete=models.SET_NULL, null=True, related_name="+")
-    part = models.ForeignKey(Part, on_delete=models.CASCADE, related_name="+")
-    where = models.CharField(max_length=60, blank=True)
-    before = models.CharField(max_length=LONGEST_NAME)
-    before_typed = models.CharField(max_length=LONGEST_TYPED)
-    after = models.CharField(max_length=LONGEST_NAME)
-    is_put_back = models.BooleanField(default=False)
-
-    class Meta:
-        ordering = ("part__number_key", "part__hand", "pk")
-
-    def __str__(self) -> str:
-        return f"{self.part}: {shown(self.before)} to {shown(self.after)}"

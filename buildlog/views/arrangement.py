@@ -6,7 +6,7 @@ from decimal import Decimal
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import redirect
 from django.template.loader import render_to_string
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -30,8 +30,8 @@ from buildlog.forms.arrangement import PictureForm, PlacesForm
 from buildlog.models import Arrangement, Build
 from buildlog.picture_files import PictureError
 from buildlog.side_views import SIDE_VIEWS
+from buildlog.views import kept_files
 from buildlog.views.pages import show
-from buildlog.views.photo_files import KEPT
 from buildlog.waiting.standing import standing_of
 from buildlog.waiting.words import missing_in
 
@@ -274,17 +274,10 @@ def picture_restore(request: HttpRequest, pk: int) -> HttpResponse:
 @require_safe
 def small(request: HttpRequest, pk: int) -> HttpResponse:
     """For the page of the build, and for choosing."""
-    return _shown(request, pk, "small")
+    return kept_files.shown(request, shown_arrangement(access.arrangement_to_read(request.user, pk), "small"))
 
 
 @require_safe
 def large(request: HttpRequest, pk: int) -> HttpResponse:
     """For the arrangement."""
-    return _shown(request, pk, "large")
-
-
-def _shown(request: HttpRequest, pk: int, size: str) -> HttpResponse:
-    found = shown_arrangement(access.arrangement_to_read(request.user, pk), size)
-    if found is None:
-        return render(request, "buildlog/no_picture.svg", content_type="image/svg+xml")
-    return HttpResponse(found, content_type="image/jpeg", headers={"Cache-Control": KEPT})
+    return kept_files.shown(request, shown_arrangement(access.arrangement_to_read(request.user, pk), "large"))

@@ -10,7 +10,7 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST, require_safe
 
 from buildlog import access
-from buildlog.actions.undo import UndoRefusedError, undo
+from buildlog.actions.undo import UndoRefusedError, altered_rows, can_leave, undo
 from buildlog.models import Build, Change
 from buildlog.views.pages import member_id, show
 
@@ -53,6 +53,8 @@ def _list(request: HttpRequest, found: "QuerySet[Change]", build: Build | None) 
 def change_page(request: HttpRequest, pk: int) -> HttpResponse:
     """One change with every row it touched."""
     change = access.change_to_read(request.user, pk)
+    rows = list(change.rows.all())
+    altered = altered_rows(rows) if change.can_be_undone else {}
     return show(
         request,
         "buildlog/change_page.html",
@@ -60,8 +62,11 @@ def change_page(request: HttpRequest, pk: int) -> HttpResponse:
         kind="History",
         build=change.build,
         nav="parts" if change.build else "tooling",
+        marks=("care",) if altered else (),
         change=change,
-        rows=change.rows.all(),
+        rows=[(row, altered.get(row.pk, "")) for row in rows],
+        altered=len(altered),
+        rest=len(rows) - len(altered) if altered and can_leave(rows, altered) else 0,
     )
 
 
@@ -70,7 +75,7 @@ def change_undo(request: HttpRequest, pk: int) -> HttpResponse:
     """Undo a change in one press, and lead back to where that was pressed."""
     change = access.change_to_write(request.user, pk)
     try:
-        undoing = undo(change, by=request.user)
+        undoing = undo(change, by=request.user, leave_altered="rest" in request.POST)
     except UndoRefusedError as refused:
         messages.error(request, f"“{change.words}” is not undone. {refused}")
         return redirect(change)

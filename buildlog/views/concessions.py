@@ -10,10 +10,12 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from buildlog import access
 from buildlog.actions import concessions as actions
 from buildlog.actions.made import MadeRefusedError
+from buildlog.actions.photos import About
 from buildlog.changes import changes_of
 from buildlog.forms.made import DecisionForm
 from buildlog.models import Concession
 from buildlog.views.pages import show
+from buildlog.views.photos import photos_of
 
 MOST_LISTED = 500
 
@@ -44,6 +46,7 @@ def concession_page(request: HttpRequest, pk: int) -> HttpResponse:
         else:
             messages.success(request, f"{concession.key} is decided.")
             return redirect(concession)
+    photos = photos_of(concession.photos.all(), concession.build, About(concession=concession), "concession")
     return show(
         request,
         "buildlog/concession_page.html",
@@ -52,14 +55,16 @@ def concession_page(request: HttpRequest, pk: int) -> HttpResponse:
         kind="Concession",
         build=concession.build,
         nav="parts",
-        marks=("ok", "wait", "no"),
+        marks=("ok", "wait", "no", *photos["photo_marks"]),
         block={"number": concession.key, "sheet": concession.part.sheet or "—", "units": "as typed"},
         concession=concession,
         part=concession.part,
         reading=concession.reading,
         tellings=tellings,
         form=form,
+        can_add=not concession.part.binned_at,
         status=422 if form.errors else 200,
+        **photos,
     )
 
 

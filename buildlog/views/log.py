@@ -12,11 +12,10 @@ from django.db.models import Case, Count, QuerySet, Sum, Value, When
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
-from django.utils.http import urlencode
 from django.views.decorators.http import require_http_methods, require_safe
 
 from buildlog import access, clock
-from buildlog.actions.log import change_entry, part_named, write_entry
+from buildlog.actions.log import change_entry, write_entry
 from buildlog.actions.photos import About
 from buildlog.changes import changes_of
 from buildlog.forms.log import LogForm, LogListForm
@@ -24,6 +23,7 @@ from buildlog.log_versions import wordings_of
 from buildlog.log_words import ago, day_said, minutes_said
 from buildlog.models import Build, LogEntry, Part, Stage, TimeKind
 from buildlog.searching import sought
+from buildlog.views.narrowing import asked_part, turns
 from buildlog.views.pages import show
 from buildlog.views.photos import photos_of
 from buildlog.views.standing import changes
@@ -50,7 +50,7 @@ def log_list(request: HttpRequest, pk: int) -> HttpResponse:
     build = access.build_to_read(request.user, pk)
     form = LogListForm(request.GET)
     asked = form.asked
-    part, trouble = _asked_part(build, asked.get("part", ""))
+    part, trouble = asked_part(build, asked.get("part", ""))
     found = _narrowed(build, asked, part) if not trouble else LogEntry.objects.none()
     kinds = _by_kind(found)
     minutes = sum(kind["minutes"] or 0 for kind in kinds)
@@ -77,8 +77,7 @@ def log_list(request: HttpRequest, pk: int) -> HttpResponse:
         ],
         page=page,
         days=_days(found, page),
-        earlier=_page_link(asked, page, +1),
-        later=_page_link(asked, page, -1),
+        **turns(asked, page),
     )
 
 
@@ -87,16 +86,6 @@ def _by_kind(found: "QuerySet[LogEntry]") -> list[dict[str, Any]]:
     summed = found.order_by().values("kind").annotate(entries=Count("pk"), minutes=Sum("minutes"))
     found_kinds: list[dict[str, Any]] = [dict(kind) for kind in summed]
     return sorted(found_kinds, key=lambda kind: TimeKind.values.index(kind["kind"]))
-
-
-def _asked_part(build: Build, text: str) -> tuple[Part | None, str]:
-    """The part the log is narrowed to, or what is wrong with its key."""
-    if not text:
-        return None, ""
-    try:
-        return part_named(build, text), ""
-    except ValueError as wrong:
-        return None, str(wrong)
 
 
 def _narrowed(build: Build, asked: dict[str, Any], part: Part | None) -> "QuerySet[LogEntry]":
@@ -124,12 +113,6 @@ def _days(found: "QuerySet[LogEntry]", page: "Page[LogEntry]") -> list[Day]:
     ]
 
 
-def _page_link(asked: dict[str, Any], page: "Page[LogEntry]", step: int) -> str:
-    if not (page.has_previous() if step < 0 else page.has_next()):
-        return ""
-    return f"?{urlencode(asked | {'page': page.number + step})}"
-
-
 @require_http_methods(["GET", "HEAD", "POST"])
 def log_new(request: HttpRequest, pk: int) -> HttpResponse:
     """Write what was done tonight, where it was left off, and what is next."""
@@ -144,7 +127,7 @@ def _part_of_address(request: HttpRequest, build: Build) -> Part | None:
     text = request.GET.get("part", "").strip()[:60]
     if text.isascii() and text.isdigit() and len(text) < 18:
         return build.parts.live().filter(pk=int(text)).first()
-    return _asked_part(build, text)[0]
+    return asked_part(build, text)[0]
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -207,7 +190,7 @@ def keys_offered(build: Build) -> "QuerySet[Part]":
 def part_echo(request: HttpRequest, pk: int) -> HttpResponse:
     """Which part a key names, or that there is none, while it is being typed."""
     build = access.build_to_read(request.user, pk)
-    part, trouble = _asked_part(build, request.GET.get("part", "").strip()[:60])
+    part, trouble = asked_part(build, request.GET.get("part", "").strip()[:60])
     return render(request, "buildlog/_part_echo.html", {"part": part, "wrong": trouble})
 
 

@@ -15,14 +15,15 @@ from django.urls import reverse
 from django.utils.http import urlencode
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from buildlog import access, clock
-from buildlog.actions.log import part_named
-from buildlog.actions.photos import About, Brought, bin_photo, bring_in, change_photo, restore_photo
+from buildlog import access, clock, kept_files
+from buildlog.actions.photos import POINTING, About, bin_photo, bring_in, change_photo, restore_photo
 from buildlog.changes import changes_of
 from buildlog.forms.photos import PhotoForm, PhotoListForm, PhotosForm
+from buildlog.kept_files import Brought
 from buildlog.log_words import day_said
 from buildlog.models import Build, Part, Photo, PhotoQuerySet
 from buildlog.searching import sought
+from buildlog.views.narrowing import asked_part, turns
 from buildlog.views.pages import show
 from buildlog.views.standing import changes
 
@@ -51,7 +52,7 @@ def photo_list(request: HttpRequest, pk: int) -> HttpResponse:
     build = access.build_to_read(request.user, pk)
     form = PhotoListForm(request.GET)
     asked = form.asked
-    part, trouble = _asked_part(build, asked.get("part", ""))
+    part, trouble = asked_part(build, asked.get("part", ""))
     found = narrowed(build, asked, part) if not trouble else Photo.objects.none()
     page = Paginator(found.select_related("part"), PAGE_PHOTOS).get_page(asked.pop("page", 1))
     return show(
@@ -70,19 +71,8 @@ def photo_list(request: HttpRequest, pk: int) -> HttpResponse:
         trouble=trouble,
         page=page,
         days=_days(found, page),
-        earlier=f"?{urlencode(asked | {'page': page.next_page_number()})}" if page.has_next() else "",
-        later=f"?{urlencode(asked | {'page': page.previous_page_number()})}" if page.has_previous() else "",
+        **turns(asked, page),
     )
-
-
-def _asked_part(build: Build, text: str) -> tuple[Part | None, str]:
-    """The part the photos are narrowed to, or what is wrong with its key."""
-    if not text:
-        return None, ""
-    try:
-        return part_named(build, text), ""
-    except ValueError as wrong:
-        return None, str(wrong)
 
 
 def narrowed(build: Build, asked: dict[str, Any], part: Part | None) -> PhotoQuerySet:
@@ -116,7 +106,7 @@ def _days(found: PhotoQuerySet, page: "Page[Photo]") -> list[Day]:
 
 
 def photos_of(found: PhotoQuerySet, build: Build, about: About, came_from: str) -> dict[str, Any]:
-    """What the page of a part, a log entry or a casting shows of its photos, and the entry for more."""
+    """What the page of a part, an entry, a casting or a concession shows of its photos, and how to add."""
     photos = list(found.live().latest_first()[: FEW + 1])
     return {
         "photos": photos[:FEW],
@@ -134,7 +124,7 @@ def photo_new(request: HttpRequest, pk: int) -> HttpResponseBase:
     """Bring in many at once; each file is judged by itself, and the good ones are kept."""
     build = access.build_to_write(request.user, pk)
     if request.method != "POST":
-        part, _ = _asked_part(build, request.GET.get("part", "").strip()[:60])
+        part, _ = asked_part(build, request.GET.get("part", "").strip()[:60])
         return _new_page(request, build, PhotosForm(build=build, about=About(part=part)))
     form = PhotosForm(request.POST, request.FILES, build=build)
     files = request.FILES.getlist("photos")
@@ -150,7 +140,7 @@ def photo_new(request: HttpRequest, pk: int) -> HttpResponseBase:
         return JsonResponse({"files": told, "back": _way_back(form)})
     if any(one.state == "wrong" for one in brought):
         return _new_page(request, build, form, brought)
-    for words in _told(brought):
+    for words in kept_files.told(brought, "photo"):
         messages.success(request, words)
     return redirect(_way_back(form))
 
@@ -162,7 +152,7 @@ def _refused(form: PhotosForm) -> HttpResponse:
 
 
 def _new_page(
-    request: HttpRequest, build: Build, form: PhotosForm, brought: Sequence[Brought] = ()
+    request: HttpRequest, build: Build, form: PhotosForm, brought: Sequence[Brought[Photo]] = ()
 ) -> HttpResponse:
     return show(
         request,
@@ -174,35 +164,17 @@ def _new_page(
         marks=("no", "ok") if brought else (),
         photo_form=form,
         wrong=[one.words for one in brought if one.state == "wrong"],
-        kept=_told([one for one in brought if one.state != "wrong"]),
+        kept=kept_files.told(brought, "photo"),
         way_back=_way_back(form) if form.is_bound and form.is_valid() else "",
         status=422 if form.errors or brought else 200,
     )
 
 
-def _told(brought: Sequence[Brought]) -> list[str]:
-    """What became of the files that could be kept, a line to a state."""
-    names: dict[str, list[str]] = {"new": [], "here": [], "back": []}
-    for one in brought:
-        names[one.state].append(one.file_name)
-    new, here, back = len(names["new"]), len(names["here"]), len(names["back"])
-    told = [f"{new} photo{' is' if new == 1 else 's are'} in."] if new else []
-    if here:
-        told.append(
-            f"{here} {'was' if here == 1 else 'were'} here already, byte for byte, and nothing is kept "
-            f"twice: {', '.join(names['here'])}."
-        )
-    if back:
-        told.append(f"Taken back out of the bin: {', '.join(names['back'])}.")
-    return told
-
-
 def _way_back(form: PhotosForm) -> str:
     """The page the photos were brought in from."""
     about = form.about
-    thing = {"part": about.part, "entry": about.entry, "casting": about.casting}.get(
-        form.cleaned_data["came_from"]
-    )
+    came_from = form.cleaned_data["came_from"]
+    thing = getattr(about, came_from) if came_from in POINTING else None
     if thing:
         return f"{thing.get_absolute_url()}#photos"
     return reverse("photo_list", args=[form.build.pk])
@@ -226,7 +198,7 @@ def photo_page(request: HttpRequest, pk: int) -> HttpResponse:
     stands = access.photo_to_read(request.user, pk) if form.errors else photo
     asked = PhotoListForm(request.GET).asked
     asked.pop("page", None)
-    part, _ = _asked_part(photo.build, asked.get("part", ""))
+    part, _ = asked_part(photo.build, asked.get("part", ""))
     among = narrowed(photo.build, asked, part)
     return show(
         request,

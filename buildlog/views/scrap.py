@@ -13,7 +13,6 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from buildlog import access
 from buildlog.actions import scrap as actions
-from buildlog.actions.log import part_named
 from buildlog.actions.stages import CountRefusedError
 from buildlog.changes import changes_of
 from buildlog.forms.scrap import Prefilled, ScrapForm, ScrapListForm
@@ -21,6 +20,7 @@ from buildlog.models import Build, Part, Scrap
 from buildlog.models.scrap import MOST_PIECES
 from buildlog.scrap_book import still_to_tell, totals
 from buildlog.views.log import keys_offered
+from buildlog.views.narrowing import asked_part, turns
 from buildlog.views.pages import show
 from buildlog.views.standing import changes
 from calc.answers.card import OPERATIONS
@@ -37,7 +37,7 @@ def scrap_list(request: HttpRequest, pk: int) -> HttpResponse:
     build = access.build_to_read(request.user, pk)
     form = ScrapListForm(request.GET)
     asked = form.asked
-    part, trouble = _asked_part(build, asked.get("part", ""))
+    part, trouble = asked_part(build, asked.get("part", ""))
     found = _narrowed(build, asked, part) if not trouble else Scrap.objects.none()
     by_cause, in_all = totals(found)
     paginator = Paginator(found.select_related("part"), PAGE_ENTRIES)
@@ -60,19 +60,8 @@ def scrap_list(request: HttpRequest, pk: int) -> HttpResponse:
         in_all=in_all,
         page=page,
         binned=binned.order_by("-binned_at")[:BINNED],
-        earlier=f"?{urlencode(asked | {'page': page.next_page_number()})}" if page.has_next() else "",
-        later=f"?{urlencode(asked | {'page': page.previous_page_number()})}" if page.has_previous() else "",
+        **turns(asked, page),
     )
-
-
-def _asked_part(build: Build, text: str) -> tuple[Part | None, str]:
-    """The part a key names, or what is wrong with it."""
-    if not text:
-        return None, ""
-    try:
-        return part_named(build, text), ""
-    except ValueError as wrong:
-        return None, str(wrong)
 
 
 def _narrowed(build: Build, asked: dict[str, Any], part: Part | None) -> "QuerySet[Scrap]":
@@ -105,7 +94,7 @@ def scrap_new(request: HttpRequest, pk: int) -> HttpResponse:
     """Write down what was spoilt or made again; what is known where one comes from stands there already."""
     build = access.build_to_write(request.user, pk)
     asked = request.GET
-    part, _ = _asked_part(build, asked.get("part", "").strip()[:60])
+    part, _ = asked_part(build, asked.get("part", "").strip()[:60])
     known = Prefilled(
         part=part,
         count=pieces_of(asked.get("count", "")) or 1,

@@ -1,42 +1,30 @@
 """Files of drawings: brought in, one page looked at, the pictures themselves, the bin."""
 
 from collections.abc import Sequence
-from pathlib import PurePath
 from typing import Any
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse, StreamingHttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
-from django.utils.http import content_disposition_header, urlencode
+from django.utils.http import urlencode
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from buildlog import access
 from buildlog.actions.sheet_files import (
-    BroughtFile,
     bin_sheet_file,
     bring_in_sheet,
-    has_original,
-    original_sheet,
     restore_sheet_file,
 )
 from buildlog.errata import pins_of
 from buildlog.forms.sheet_files import SheetFilesForm
-from buildlog.models import Drawing, SheetFile, SheetIssue, SheetKind
-from buildlog.models.sheet_files import SHEET_ENDINGS
+from buildlog.kept_files import Brought, told
+from buildlog.models import Drawing, SheetFile, SheetIssue
 from buildlog.sheet_limits import LONGEST
 from buildlog.sheet_pins import Pin, spot_of
 from buildlog.sheet_previews import DRAWING, FAILED, READY, preview_bytes, preview_size, state_of, why_failed
+from buildlog.views import kept_files
 from buildlog.views.pages import show
-
-#: The bytes of a drawing never change, so neither do its pictures; only this browser may keep them.
-KEPT = "private, max-age=604800"
-TYPES = {
-    SheetKind.PDF: "application/pdf",
-    SheetKind.JPEG: "image/jpeg",
-    SheetKind.PNG: "image/png",
-    SheetKind.WEBP: "image/webp",
-}
 
 # ---- brought in ------------------------------------------------------------------------------------------
 
@@ -59,13 +47,13 @@ def sheet_file_new(request: HttpRequest, pk: int) -> HttpResponse:
     brought = [bring_in_sheet(issue, file, by=request.user, token=token) for file in files]
     if any(one.state == "wrong" for one in brought):
         return _new_page(request, drawing, form, brought)
-    for words in _told(brought):
+    for words in told(brought, "file"):
         messages.success(request, words)
     return redirect(f"{drawing.get_absolute_url()}#files")
 
 
 def _new_page(
-    request: HttpRequest, drawing: Drawing, form: SheetFilesForm, brought: Sequence[BroughtFile] = ()
+    request: HttpRequest, drawing: Drawing, form: SheetFilesForm, brought: Sequence[Brought[SheetFile]] = ()
 ) -> HttpResponse:
     return show(
         request,
@@ -79,26 +67,9 @@ def _new_page(
         has_issue=bool(form.issues),
         file_form=form,
         wrong=[one.words for one in brought if one.state == "wrong"],
-        kept=_told([one for one in brought if one.state != "wrong"]),
+        kept=told(brought, "file"),
         status=422 if form.errors or brought else 200,
     )
-
-
-def _told(brought: Sequence[BroughtFile]) -> list[str]:
-    """What became of the files that could be kept, a line to a state."""
-    names: dict[str, list[str]] = {"new": [], "here": [], "back": []}
-    for one in brought:
-        names[one.state].append(one.file_name)
-    new, here = len(names["new"]), len(names["here"])
-    told = [f"{new} file{' is' if new == 1 else 's are'} in."] if new else []
-    if here:
-        told.append(
-            f"{here} {'was' if here == 1 else 'were'} here already, byte for byte, and nothing is kept "
-            f"twice: {', '.join(names['here'])}."
-        )
-    if names["back"]:
-        told.append(f"Taken back out of the bin: {', '.join(names['back'])}.")
-    return told
 
 
 def files_of(drawing: Drawing, issues: Sequence[SheetIssue]) -> dict[str, Any]:
@@ -225,25 +196,14 @@ def sheet_picture(request: HttpRequest, pk: int, page: int, size: str) -> HttpRe
     if picture is None:
         words = "being drawn" if state == DRAWING else "cannot be shown"
         return render(request, "buildlog/no_sheet.svg", {"words": words}, content_type="image/svg+xml")
-    return HttpResponse(picture, content_type="image/jpeg", headers={"Cache-Control": KEPT})
+    return HttpResponse(picture, content_type="image/jpeg", headers={"Cache-Control": kept_files.KEPT})
 
 
 @require_safe
 def sheet_original(request: HttpRequest, pk: int) -> StreamingHttpResponse:
     """The file byte for byte, to be kept and not to be opened here."""
     file = access.sheet_file_to_read(request.user, pk)
-    if not has_original(file):
-        raise Http404("The file of this drawing is no longer in its folder.")
-    name = f"{PurePath(file.file_name).stem}.{SHEET_ENDINGS[file.kind]}"
-    return StreamingHttpResponse(
-        original_sheet(file),
-        content_type=TYPES[SheetKind(file.kind)],
-        headers={
-            "Content-Length": str(file.size),
-            "Content-Disposition": content_disposition_header(True, name) or "attachment",
-            "Content-Security-Policy": "default-src 'none'; sandbox",
-        },
-    )
+    return kept_files.original(file, file.kind, file.file_name)
 
 
 # ---- the bin ---------------------------------------------------------------------------------------------

@@ -1,4 +1,4 @@
-"""One thread changed to another at many places: shown first, then done, and undone in one step."""
+"""One thread changed to another at many places: shown first, then done; undone as any change is."""
 
 from collections.abc import Sequence
 from uuid import UUID, uuid4
@@ -6,7 +6,7 @@ from uuid import UUID, uuid4
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
-from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.views.decorators.http import require_http_methods
 
 from buildlog import access
 from buildlog.actions import thread_changes as actions
@@ -22,7 +22,7 @@ def thread_bulk(request: HttpRequest, pk: int) -> HttpResponse:
     """Choose a thread, where and to what; see every place; change those that are ticked."""
     build = access.build_to_write(request.user, pk)
     token = _token(request)
-    done = build.thread_changes.filter(token=token).first() if token else None
+    done = build.changes.filter(token=token).first() if token else None
     if done:
         # A second press: by now there may be no place left that has the thread.
         return redirect(done)
@@ -108,40 +108,3 @@ def _token(request: HttpRequest) -> UUID | None:
         return UUID(request.POST.get("token", ""))
     except ValueError:
         return None
-
-
-@require_safe
-def thread_change(request: HttpRequest, pk: int) -> HttpResponse:
-    """What one change wrote, how each place stands now, and the way to undo it."""
-    change = access.thread_change_to_read(request.user, pk)
-    rows = actions.standing_of(change)
-    moved = [one for one in rows if one.words]
-    return show(
-        request,
-        "buildlog/thread_change.html",
-        title="A thread changed at many places",
-        kind="Record",
-        build=change.build,
-        nav="parts",
-        marks=[*(["ok"] if any(one.is_back for one in rows) else []), *(["care"] if moved else [])],
-        change=change,
-        rows=rows,
-        moved=moved,
-        can_go_back=sum(one.can_go_back for one in rows),
-    )
-
-
-@require_POST
-def thread_change_undo(request: HttpRequest, pk: int) -> HttpResponse:
-    """Put everything back that the change wrote; what was changed since stays, and wants a second press."""
-    change = access.thread_change_to_write(request.user, pk)
-    try:
-        count = actions.undo_change(change, confirmed="others" in request.POST, by=request.user)
-    except actions.ThreadsMovedError as refused:
-        messages.error(request, f"Nothing is put back yet. Changed since: {refused}")
-    except actions.ThreadsRefusedError as refused:
-        messages.error(request, str(refused))
-    else:
-        if count:
-            messages.success(request, f"Undone: {count} place{'' if count == 1 else 's'} put back.")
-    return redirect(change)

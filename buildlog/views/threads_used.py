@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from uuid import UUID, uuid4
 
 from django.contrib import messages
+from django.db.models import Exists, OuterRef
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -11,7 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from buildlog import access
 from buildlog.actions import threads_used as actions
 from buildlog.forms.threads_used import ThreadUseForm
-from buildlog.models import ThreadUse
+from buildlog.models import Build, Change, ChangedRow, ThreadUse
 from buildlog.threads_used import Offer, Used, offers_of, threads_of
 from buildlog.views.pages import show
 from buildlog.views.standing import changes
@@ -40,8 +41,15 @@ def thread_list(request: HttpRequest, pk: int) -> HttpResponse:
         parts=len({use.part_id for used in threads for use in used.uses}),
         alike=_alike(threads),
         worded=len({offer.part.pk for offer in offers}),
-        changes=list(build.thread_changes.select_related("by", "undone_by")[:CHANGES_SHOWN]),
+        changes=_changes_of(build),
     )
+
+
+def _changes_of(build: Build) -> list[Change]:
+    """The last changes of threads, of one or of many."""
+    of_threads = ChangedRow.objects.filter(change=OuterRef("pk"), table=ThreadUse._meta.model_name)
+    found = build.changes.filter(Exists(of_threads)).select_related("by", "undone_by__by")
+    return list(found[:CHANGES_SHOWN])
 
 
 def _alike(threads: Sequence[Used]) -> list[tuple[Named, Near]]:

@@ -31,11 +31,11 @@ def test_change_of_38_threads_when_wrong_then_undone_in_one_step(page_at, transa
     page.get_by_role("button", name="Change what is ticked to 1/4 BSF").click()
     expect(said(page)).to_contain_text("38 places changed: M6 × 1 to 1/4 BSF")
     assert ThreadUse.objects.filter(thread="M6x1").count() == 0
-    page.get_by_role("button", name="Undo it: put 38 places back").click()
-    expect(said(page)).to_contain_text("Undone: 38 places put back.")
+    page.get_by_role("button", name="Undo: M6 × 1 to 1/4 BSF").click()
+    expect(said(page)).to_contain_text("Undone: M6 × 1 to 1/4 BSF")
     expect_no_sideways(page)
     assert ThreadUse.objects.filter(thread="M6x1").count() == PLACES
     page.goto(part_of(build, "T-005").get_absolute_url())
-    happened = page.get_by_text("put back to M6 × 1")
+    happened = page.get_by_text("Undone: M6 × 1 to 1/4 BSF")
     expect(happened).to_be_visible()
     expect(page.get_by_text("M6 × 1 changed to 1/4 BSF")).to_be_visible()

@@ -4,10 +4,8 @@ import hashlib
 import io
 import re
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
-from django.conf import settings as real
 from django.core.files.storage import storages
 from django.db import IntegrityError, transaction
 from django.test import Client
@@ -35,18 +33,7 @@ from tests.factories import (
 from tests.pages import alerts, entries, words
 from tests.picture_files import CAMERA, exif_of, noise, picture, upload
 
-pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("stopped_clock")]
-
-
-@pytest.fixture(autouse=True)
-def files(settings, tmp_path) -> Path:
-    """Folders of this test's own: what is kept, and what is made from it."""
-    kept = {
-        name: {"BACKEND": real.STORAGES[name]["BACKEND"], "OPTIONS": {"location": tmp_path / name}}
-        for name in (storage.ORIGINALS, storage.PREVIEWS)
-    }
-    settings.STORAGES = {**real.STORAGES, **kept}
-    return tmp_path / storage.ORIGINALS
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("files", "stopped_clock")]
 
 
 @pytest.fixture

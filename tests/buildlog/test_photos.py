@@ -7,7 +7,6 @@ from threading import Barrier, Thread
 from uuid import uuid4
 
 import pytest
-from django.conf import settings as real
 from django.core.files.base import ContentFile
 from django.core.files.storage import storages
 from django.db import connection
@@ -26,20 +25,9 @@ from tests.factories import (
 )
 from tests.picture_files import exif_of, noise, picture, upload
 
-pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("stopped_clock")]
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("files", "stopped_clock")]
 
 TODAY = date(2026, 3, 14)
-
-
-@pytest.fixture(autouse=True)
-def files(settings, tmp_path) -> Path:
-    """Folders of this test's own: what is kept, and what is made from it."""
-    kept = {
-        name: {"BACKEND": real.STORAGES[name]["BACKEND"], "OPTIONS": {"location": tmp_path / name}}
-        for name in (storage.ORIGINALS, storage.PREVIEWS)
-    }
-    settings.STORAGES = {**real.STORAGES, **kept}
-    return tmp_path / storage.ORIGINALS
 
 
 def lying(folder: Path) -> list[str]:
@@ -59,7 +47,7 @@ def told(part) -> list[str]:
 
 def test_photo_when_of_twelve_megapixels_then_its_file_is_kept_byte_for_byte(files, build):
     content = noise((4000, 3000), exif=exif_of(taken="2026:03:13 20:15:00", turned=6, placed=True))
-    photo = brought(build, content).photo
+    photo = brought(build, content).thing
     sha256 = hashlib.sha256(content).hexdigest()
     assert lying(files) == [f"photos/{build.pk}/{sha256}.jpg"]
     assert (files / photo.file).read_bytes() == content
@@ -69,7 +57,7 @@ def test_photo_when_of_twelve_megapixels_then_its_file_is_kept_byte_for_byte(fil
 
 @pytest.mark.parametrize("taken", ["", "2026:03:15 10:00:00", "1904:01:01 00:00:00"])
 def test_photo_when_the_file_gives_no_day_that_can_be_meant_then_of_the_day_it_came(build, taken):
-    photo = brought(build, picture(exif=exif_of(taken=taken))).photo
+    photo = brought(build, picture(exif=exif_of(taken=taken))).thing
     assert (photo.taken_on, photo.dated_by) == (TODAY, DatedBy.ARRIVAL)
 
 
@@ -78,7 +66,7 @@ def test_photo_when_brought_in_then_with_all_that_was_said_of_it(cast, build):
     entry = make_log_entry(build)
     about = About(part=part, entry=entry, casting=casting, caption="Inside, 57 T", before_closing_up=True)
     token = uuid4()
-    photo = Photo.objects.get(pk=brought(build, picture(), about, by=cast.owner, token=token).photo.pk)
+    photo = Photo.objects.get(pk=brought(build, picture(), about, by=cast.owner, token=token).thing.pk)
     assert (photo.part, photo.entry, photo.casting) == (part, entry, casting)
     assert (photo.caption, photo.search_text, photo.before_closing_up) == (
         "Inside, 57 T",
@@ -92,7 +80,7 @@ def test_photo_when_brought_in_then_with_all_that_was_said_of_it(cast, build):
 def test_photo_when_brought_in_at_a_log_entry_then_of_its_part_too(build):
     part = make_part(build)
     entry = make_log_entry(part=part)
-    assert brought(build, picture(), About(entry=entry)).photo.part == part
+    assert brought(build, picture(), About(entry=entry)).thing.part == part
 
 
 def test_photos_when_many_come_together_then_the_part_is_told_once(build):
@@ -113,7 +101,7 @@ def test_photos_when_many_come_together_then_the_part_is_told_once(build):
 )
 def test_photo_when_the_name_of_its_file_is_odd_then_kept_on_one_line(build, name, kept):
     file = ContentFile(picture(), name or None)
-    assert bring_in(build, file, About(), by=None, token=uuid4()).photo.file_name == kept
+    assert bring_in(build, file, About(), by=None, token=uuid4()).thing.file_name == kept
 
 
 # ---- the same bytes --------------------------------------------------------------------------------------
@@ -123,8 +111,8 @@ def test_photo_when_the_same_bytes_come_again_then_one_photo_and_said_so(files, 
     content, part = picture(), make_part(build)
     first = brought(build, content, About(caption="First"))
     again = brought(build, content, About(part=part, caption="Again"), name="copy.jpg")
-    assert (again.state, again.photo) == ("here", first.photo)
-    assert again.words == "copy.jpg: is here already: the same picture, byte for byte. It is kept once."
+    assert (again.state, again.thing) == ("here", first.thing)
+    assert again.words == "copy.jpg: is here already, byte for byte. It is kept once."
     assert Photo.objects.get().caption == "First"
     assert len(lying(files)) == 1
     assert told(part) == []
@@ -188,7 +176,7 @@ REFUSED = {
 def test_file_when_refused_then_named_and_nothing_of_it_is_there(files, build, name):
     content, why = REFUSED[name]
     found = brought(build, content, name=name)
-    assert (found.state, found.photo) == ("wrong", None)
+    assert (found.state, found.thing) == ("wrong", None)
     assert found.words.startswith(f"{name}: ")
     assert why in found.words
     assert (lying(files), Photo.objects.count()) == ([], 0)

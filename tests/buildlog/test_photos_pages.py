@@ -5,30 +5,27 @@ from datetime import date, timedelta
 from uuid import uuid4
 
 import pytest
-from django.conf import settings as real
 from django.urls import reverse
 
 from buildlog import storage
+from buildlog.actions.concessions import open_concession
 from buildlog.actions.parts import bin_part
 from buildlog.models import Photo
-from tests.factories import make_build, make_casting, make_log_entry, make_part, make_photo
+from tests.factories import (
+    make_build,
+    make_casting,
+    make_characteristic,
+    make_log_entry,
+    make_part,
+    make_photo,
+    make_reading,
+)
 from tests.pages import alerts, entries, fill_in, left_as_it_comes, links, words
 from tests.picture_files import CAMERA, exif_of, noise, picture, segments, upload
 
-pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("stopped_clock")]
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("files", "stopped_clock")]
 
 TODAY = date(2026, 3, 14)
-
-
-@pytest.fixture(autouse=True)
-def files(settings, tmp_path):
-    """Folders of this test's own."""
-    kept = {
-        name: {"BACKEND": real.STORAGES[name]["BACKEND"], "OPTIONS": {"location": tmp_path / name}}
-        for name in (storage.ORIGINALS, storage.PREVIEWS)
-    }
-    settings.STORAGES = {**real.STORAGES, **kept}
-    return tmp_path / storage.ORIGINALS
 
 
 @pytest.fixture
@@ -383,3 +380,27 @@ def test_picture_when_it_cannot_be_made_then_a_placeholder_and_never_an_error(
     assert (answer.status_code, answer["Content-Type"]) == (200, "image/svg+xml")
     assert answer["Cache-Control"] == "private, no-store"
     assert site.get(reverse("photo_original", args=[photo.pk])).status_code == (404 if left is None else 200)
+
+
+def test_photo_when_brought_in_from_a_concession_then_with_it_and_its_part_and_mended_by_its_number(
+    site, build
+):
+    size = make_characteristic(
+        make_part(build, number="S-008"), nominal="1.2500", upper="+0.0005", lower="-0"
+    )
+    concession = open_concession(make_reading(size, "1.2530"), by=None)
+    page = site.get(concession.get_absolute_url())
+    sent = {name: entries(page)[name] for name in ("token", "concession", "came_from")}
+    said = sent | {"photos": [upload(picture(), "bush.jpg")]}
+    answer = site.post(reverse("photo_new", args=[build.pk]), said)
+    assert answer["Location"] == f"{concession.get_absolute_url()}#photos"
+    photo = Photo.objects.get()
+    assert (photo.concession, photo.part) == (concession, concession.part)
+    fill_in(site, photo.get_absolute_url(), concession="")
+    photo.refresh_from_db()
+    assert photo.concession is None
+    answer = fill_in(site, photo.get_absolute_url(), concession="c99")
+    assert "There is no C-099 in this build" in alerts(answer)
+    fill_in(site, photo.get_absolute_url(), concession="c1")
+    photo.refresh_from_db()
+    assert photo.concession == concession

@@ -6,7 +6,6 @@ from pathlib import Path
 from uuid import uuid4
 
 import pytest
-from django.conf import settings as real
 from django.core.files.uploadedfile import TemporaryUploadedFile
 
 from buildlog import sheet_pages, storage
@@ -20,18 +19,7 @@ from tests.drawing_files import A3, pdf, raw_pdf
 from tests.factories import make_build, make_drawing, make_issue, make_sheet_file
 from tests.picture_files import heif_head, noise, picture, upload
 
-pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("stopped_clock")]
-
-
-@pytest.fixture(autouse=True)
-def files(settings, tmp_path) -> Path:
-    """Folders of this test's own: what is kept, and what is made from it."""
-    kept = {
-        name: {"BACKEND": real.STORAGES[name]["BACKEND"], "OPTIONS": {"location": tmp_path / name}}
-        for name in (storage.ORIGINALS, storage.PREVIEWS)
-    }
-    settings.STORAGES = {**real.STORAGES, **kept}
-    return tmp_path / storage.ORIGINALS
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("files", "stopped_clock")]
 
 
 @pytest.fixture
@@ -52,7 +40,7 @@ def brought(issue, content, name="sheet-7.pdf", token=None):
 
 def test_pdf_when_brought_in_then_byte_for_byte_with_its_pages_and_the_size_of_the_first(files, build, issue):
     content = pdf(3)
-    kept = brought(issue, content).file
+    kept = brought(issue, content).thing
     sha256 = hashlib.sha256(content).hexdigest()
     assert lying(files) == [f"drawings/{build.pk}/{sha256}.pdf"]
     assert (files / kept.file).read_bytes() == content
@@ -64,7 +52,7 @@ def test_pdf_when_brought_in_then_byte_for_byte_with_its_pages_and_the_size_of_t
 @pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP"])
 def test_picture_when_brought_in_then_kept_and_seen_small_at_once(files, issue, tmp_path, kind):
     content = picture(kind, (600, 400))
-    kept = brought(issue, content, "scan").file
+    kept = brought(issue, content, "scan").thing
     assert (kept.kind, kept.pages, kept.width, kept.height) == (kind.lower(), 1, 600, 400)
     assert (files / kept.file).read_bytes() == content
     assert lying(tmp_path / storage.PREVIEWS) == [f"drawings/{kept.sha256[:2]}/{kept.sha256}-1-small.jpg"]
@@ -75,7 +63,7 @@ def test_pdf_when_the_server_holds_it_on_disk_then_read_from_there(issue):
     file = TemporaryUploadedFile("sheet-7.pdf", "application/pdf", len(content), None)
     file.write(content)
     file.seek(0)
-    kept = bring_in_sheet(issue, file, by=None, token=uuid4()).file
+    kept = bring_in_sheet(issue, file, by=None, token=uuid4()).thing
     assert (kept.pages, kept.size) == (2, len(content))
 
 
@@ -114,7 +102,7 @@ def test_file_when_refused_then_named_with_what_to_do_and_nothing_of_it_is_there
 ):
     content, why = REFUSED[name]
     found = brought(issue, content, name)
-    assert (found.state, found.file) == ("wrong", None)
+    assert (found.state, found.thing) == ("wrong", None)
     assert found.words.startswith(f"{name}: ")
     assert why in found.words
     assert "hoose" in found.words
@@ -177,8 +165,8 @@ def test_file_when_the_same_bytes_come_again_then_one_file_of_the_issue_and_said
     content = pdf()
     first = brought(issue, content)
     again = brought(issue, content, "copy.pdf")
-    assert (again.state, again.file) == ("here", first.file)
-    assert again.words == "copy.pdf: is here already: the same file, byte for byte. It is kept once."
+    assert (again.state, again.thing) == ("here", first.thing)
+    assert again.words == "copy.pdf: is here already, byte for byte. It is kept once."
     assert len(lying(files)) == 1
 
 
@@ -202,7 +190,7 @@ def test_file_when_another_build_has_the_same_then_each_has_its_own(files, issue
 
 def test_file_when_in_the_bin_then_its_bytes_stay_and_bringing_it_in_takes_it_back(files, issue):
     content = pdf()
-    kept = brought(issue, content).file
+    kept = brought(issue, content).thing
     sheet_files.bin_sheet_file(kept, by=None)
     assert (list(issue.files.live()), len(lying(files))) == ([], 1)
     assert brought(issue, content).state == "back"
@@ -211,7 +199,7 @@ def test_file_when_in_the_bin_then_its_bytes_stay_and_bringing_it_in_takes_it_ba
 
 def test_file_when_its_bytes_were_taken_away_then_bringing_it_in_puts_them_back(files, issue):
     content = pdf()
-    kept = brought(issue, content).file
+    kept = brought(issue, content).thing
     (files / kept.file).unlink()
     assert brought(issue, content).state == "here"
     assert (files / kept.file).read_bytes() == content

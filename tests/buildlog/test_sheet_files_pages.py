@@ -5,7 +5,6 @@ import shutil
 from uuid import uuid4
 
 import pytest
-from django.conf import settings as real
 from django.urls import reverse
 from PIL import Image
 
@@ -21,14 +20,9 @@ pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("stopped_clock")]
 
 
 @pytest.fixture(autouse=True)
-def files(settings, tmp_path):
-    """Folders of this test's own; nothing is drawn any more when it ends."""
-    kept = {
-        name: {"BACKEND": real.STORAGES[name]["BACKEND"], "OPTIONS": {"location": tmp_path / name}}
-        for name in (storage.ORIGINALS, storage.PREVIEWS)
-    }
-    settings.STORAGES = {**real.STORAGES, **kept}
-    yield tmp_path / storage.ORIGINALS
+def drawn_to_its_end(files):
+    """Nothing is drawn any more when a test ends."""
+    yield
     sheet_previews.drawer.settle()
 
 

@@ -16,7 +16,7 @@ from django.db import connection
 from buildlog.backup import archive
 from buildlog.backup.database import files_named
 from tests.buildlog.test_backup import manage, rows
-from tests.factories import make_drawing, make_part, make_photo, make_sheet_file
+from tests.factories import make_arrangement, make_drawing, make_part, make_photo, make_sheet_file
 from tests.picture_files import picture
 
 #: The numbers that a builder of some years has: parts, log entries, photos.
@@ -226,18 +226,21 @@ def test_backup_when_an_earlier_one_was_cut_off_then_its_leavings_go_after_a_day
     assert sorted(one.name for one in disk.iterdir()) == [".backup-now", Path(out.splitlines()[0]).name]
 
 
-@pytest.mark.django_db
+# A copy cannot be taken while the connection itself is in the midst of a transaction.
+@pytest.mark.django_db(transaction=True)
 def test_backup_when_it_looks_for_files_then_it_knows_where_each_kind_lies_as_the_site_does(tmp_path):
     part = make_part()
     photos = [make_photo(part=part), make_photo(part.build, content=picture("PNG"), name="a.png")]
     sheets = [make_sheet_file(make_drawing(part.build))]
+    under = make_arrangement(part.build)
     path = tmp_path / "copy.sqlite3"
     with closing(sqlite3.connect(path)) as copy:
         connection.connection.backup(copy)
     found = {(place, sha256) for place, sha256, _ in files_named(path)}
-    assert found == {(one.file, one.sha256) for one in (*photos, *sheets)}
+    assert found == {(one.file, one.sha256) for one in (*photos, *sheets, under)}
     assert {called for _, _, called in files_named(path)} == {
         f"photo IMG_0001.jpg of {part.key}",
         "photo a.png",
         f"file sheet.png of sheet {sheets[0].issue.drawing.number} issue B",
+        f"picture {under.file_name} under the balloons",
     }

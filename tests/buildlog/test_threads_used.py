@@ -14,7 +14,7 @@ from buildlog.actions import thread_changes, threads_used
 from buildlog.actions.demo import load_demo, remove_demo
 from buildlog.actions.parts import bin_part
 from buildlog.backup.database import NOUNS
-from buildlog.models import HistoryLine, PartUse, ThreadChange, ThreadChangeRow, ThreadUse
+from buildlog.models import Change, HistoryLine, PartUse, ThreadUse
 from buildlog.threads_used import digest_of, places_of, threads_of
 from calc.threads_named import named, near_among
 from tests.factories import make_assembly, make_build, make_part, make_thread, make_user
@@ -86,9 +86,7 @@ def change(site, build, assembly):
 
 
 def undo(site, **more):
-    return site.post(
-        reverse("thread_change_undo", args=[ThreadChange.objects.latest("pk").pk]), more, follow=True
-    )
+    return site.post(reverse("change_undo", args=[Change.objects.last().pk]), more, follow=True)
 
 
 # ---- on the page of a part ---------------------------------------------------------------------------------
@@ -274,7 +272,7 @@ def test_preview_when_all_m6_in_tender_are_to_change_then_it_lists_38_places_and
     assert "H-001" not in words(answer)
     assert "near fits, not interchangeable" in words(answer)
     assert ThreadUse.objects.filter(thread="M6x1").count() == PLACES + 1
-    assert not ThreadChange.objects.exists()
+    assert not Change.objects.exists()
     assert "39 places on 20 parts in the whole build" in words(preview(site, build))
 
 
@@ -287,17 +285,18 @@ def test_change_when_wrong_then_38_threads_are_put_back_in_one_step_and_the_log_
     assert ThreadUse.objects.filter(thread="1/4 BSF").count() == PLACES + 1
     with clock.stopped_at(NOW + timedelta(days=1)):
         answer = undo(site)
-    assert "Undone: 38 places put back." in words(answer)
+    assert "Undone: M6 × 1 to 1/4 BSF in T Tender." in words(answer)
     assert list(ThreadUse.objects.order_by("pk").values_list("pk", "thread", "as_typed", "where")) == before
-    line = line_of(site.get(reverse("thread_list", args=[build.pk])), "M6 × 1 to 1/4 BSF in T Tender")
-    assert "14 Nov 2025" in line
-    assert "by owner; undone 15 Nov 2025 by owner" in line
+    for place in ("thread_list", "change_list"):
+        page = words(site.get(reverse(place, args=[build.pk])))
+        undone, done = (page.index(f"{said}M6 × 1 to 1/4 BSF in T Tender") for said in ("Undone: ", " "))
+        assert undone < done, place
+        assert "14 Nov 2025" in page, place
+        assert "undone on 15 Nov 2025" in page or "undone 15 Nov 2025 by owner" in page, place
     for part in build.parts.filter(number__startswith="T-"):
         undone, done = history(part)
         assert done == ("Thread: M6 × 1 changed to 1/4 BSF (floor angle, corner), with 38 in T Tender")
-        assert undone == (
-            "Thread: 1/4 BSF put back to M6 × 1 (floor angle, corner), the change in T Tender is undone"
-        )
+        assert undone == "Undone: M6 × 1 to 1/4 BSF in T Tender"
     assert history(gland) == []
     assert set(HistoryLine.objects.values_list("by__username", flat=True)) == {"owner"}
 
@@ -305,7 +304,7 @@ def test_change_when_wrong_then_38_threads_are_put_back_in_one_step_and_the_log_
 def test_change_when_pressed_twice_then_one_and_so_is_its_undoing(site, build, tender):
     said = sent(preview(site, build, tender), ticks(build, tender))
     first, second = site.post(bulk(build), said), site.post(bulk(build), said)
-    assert first["Location"] == second["Location"] == ThreadChange.objects.get().get_absolute_url()
+    assert first["Location"] == second["Location"] == Change.objects.get().get_absolute_url()
     lines = HistoryLine.objects.count()
     undo(site)
     change_again = site.post(bulk(build), said)
@@ -313,7 +312,7 @@ def test_change_when_pressed_twice_then_one_and_so_is_its_undoing(site, build, t
     assert ThreadUse.objects.filter(thread="M6x1").count() == PLACES
     undo(site)
     assert HistoryLine.objects.count() == 2 * lines
-    assert ThreadChangeRow.objects.count() == PLACES
+    assert [one.rows.count() for one in Change.objects.all()] == [PLACES, PLACES]
 
 
 def test_change_when_some_are_not_ticked_then_they_stay(site, build, tender):
@@ -327,7 +326,7 @@ def test_change_when_nothing_is_ticked_then_told_and_nothing_moves(site, build, 
     answer = site.post(bulk(build), sent(preview(site, build, tender), []))
     assert answer.status_code == 422
     assert "No place is ticked" in alerts(answer)
-    assert not ThreadChange.objects.exists()
+    assert not Change.objects.exists()
 
 
 @pytest.mark.parametrize("moved", ["added", "mended", "taken off", "moved away"])
@@ -347,14 +346,14 @@ def test_change_when_the_places_moved_in_another_tab_then_refused_and_shown_agai
     again = site.post(bulk(build), sent(answer, ticked) | {"seen": [*ticked, spared]})
     assert again.status_code == 422
     assert "The places have changed since you looked" in alerts(again)
-    assert not ThreadChange.objects.exists()
+    assert not Change.objects.exists()
     assert not ThreadUse.objects.filter(thread="1/4 BSF").exists()
     assert f'value="{spared}">' in again.content.decode()
     if moved == "added":
         assert "late one" in words(again)
     fresh = sent(again, ticked)
     assert site.post(bulk(build), fresh).status_code == 302
-    assert ThreadChange.objects.get().rows.count() in (PLACES - 1, PLACES - 2, PLACES - 3)
+    assert Change.objects.get().rows.count() in (PLACES - 1, PLACES - 2, PLACES - 3)
 
 
 def test_preview_when_a_part_is_used_outside_the_assembly_too_then_unticked_with_where(site, build, tender):
@@ -404,13 +403,13 @@ def test_undo_when_two_were_changed_since_then_told_by_name_and_the_others_go_on
     last.delete()
     answer = undo(site)
     said = words(answer)
-    assert "Nothing is put back yet." in said
-    assert "T-000, floor angle: changed to 2 BA since" in said
-    assert "T-018, corner: taken off the part since" in said
+    assert "It was not the last change" in said
+    assert "has another thread by now" in line_of(answer, "T-000")
+    assert "is gone" in said
     assert ThreadUse.objects.filter(thread="M6x1").count() == 0
     assert "Undo it for the other 36" in said
-    answer = undo(site, others="1")
-    assert "Undone: 36 places put back." in words(answer)
+    answer = undo(site, rest="1")
+    assert "Undone: M6 × 1 to 1/4 BSF in T Tender." in words(answer)
     assert ThreadUse.objects.filter(thread="M6x1").count() == 36
     assert ThreadUse.objects.get(pk=first.pk).thread == "2 BA"
 
@@ -418,8 +417,10 @@ def test_undo_when_two_were_changed_since_then_told_by_name_and_the_others_go_on
 def test_undo_when_every_place_was_changed_since_then_refused(site, build, tender):
     change(site, build, tender)
     ThreadUse.objects.update(thread="2 BA")
-    assert "so none goes back" in words(undo(site, others="1"))
-    assert ThreadChange.objects.get().undone_at is None
+    page = words(undo(site, rest="1"))
+    assert "38 of 38 are no longer as this change left them" in page
+    assert "Undo it for the other" not in page
+    assert Change.objects.get().undone_at is None
 
 
 def test_change_when_its_token_is_of_another_build_then_refused(cast, build, tender):
@@ -447,7 +448,7 @@ def test_change_when_it_breaks_half_way_then_nothing_is_written(site, build, ten
     with pytest.raises(RuntimeError):
         site.post(bulk(build), said)
     assert ThreadUse.objects.filter(thread="M6x1").count() == PLACES
-    assert not ThreadChange.objects.exists()
+    assert not Change.objects.exists()
 
 
 def test_part_in_the_bin_then_its_threads_are_no_places(site, cast, build, tender):
@@ -475,9 +476,9 @@ def test_backup_when_it_counts_then_threads_too():
 
 def test_change_when_a_stranger_asks_then_not_found(cast, build, tender):
     change(cast.client("owner"), build, tender)
-    made = ThreadChange.objects.get()
+    made = Change.objects.get()
     stranger = cast.client("stranger")
     assert stranger.get(made.get_absolute_url()).status_code == 404
-    assert stranger.post(reverse("thread_change_undo", args=[made.pk])).status_code == 404
+    assert stranger.post(reverse("change_undo", args=[made.pk])).status_code == 404
     assert ThreadUse.objects.filter(thread="1/4 BSF").count() == PLACES
     assert make_user().builds.count() == 0

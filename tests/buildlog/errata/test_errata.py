@@ -23,16 +23,14 @@ from buildlog.errata import (
     pins_of,
 )
 from buildlog.models import Build, Erratum, ErratumPart, InIssue, Part
-from tests.buildlog.errata_parts import (
+from tests.buildlog.errata.parts import (
     BEFORE,
     CHECK,
-    EVENING,
     SAID,
     TOLD,
     WORDS,
     make_card,
     page_of,
-    parts_of_sheet_7,
     printed,
     state,
 )
@@ -46,28 +44,6 @@ from tests.factories import (
 from tests.pages import alerts, entries, fill_in, left_as_it_comes, line_of, words
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture(autouse=True)
-def evening():
-    """It is the evening of 14 March 2025."""
-    with clock.stopped_at(EVENING):
-        yield
-
-
-@pytest.fixture
-def sheet(build):
-    return make_drawing(build, "B", number="7", title="Weigh shaft")
-
-
-@pytest.fixture
-def parts(build):
-    return parts_of_sheet_7(build)
-
-
-@pytest.fixture
-def erratum(sheet, parts):
-    return make_erratum(sheet, issue="B")
 
 
 @pytest.fixture

@@ -23,14 +23,12 @@ from buildlog.errata import (
     lines_of,
 )
 from buildlog.models import Dealing, Erratum, InIssue, Part
-from tests.buildlog.errata_parts import (
+from tests.buildlog.errata.parts import (
     BEFORE,
     CHECK,
-    EVENING,
     WORDS,
     make_card,
     page_of,
-    parts_of_sheet_7,
     printed,
     state,
 )
@@ -44,28 +42,6 @@ from tests.factories import (
 from tests.pages import fill_in, line_of, words
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture(autouse=True)
-def evening():
-    """It is the evening of 14 March 2025."""
-    with clock.stopped_at(EVENING):
-        yield
-
-
-@pytest.fixture
-def sheet(build):
-    return make_drawing(build, "B", number="7", title="Weigh shaft")
-
-
-@pytest.fixture
-def parts(build):
-    return parts_of_sheet_7(build)
-
-
-@pytest.fixture
-def erratum(sheet, parts):
-    return make_erratum(sheet, issue="B")
 
 
 # ---- a new issue -----------------------------------------------------------------------------------------

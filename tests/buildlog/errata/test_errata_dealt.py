@@ -5,7 +5,6 @@ from uuid import uuid4
 import pytest
 from django.urls import reverse
 
-from buildlog import clock
 from buildlog.actions.concessions import decide, open_concession
 from buildlog.actions.errata import (
     ErratumRefusedError,
@@ -19,51 +18,25 @@ from buildlog.errata import (
     errata_open_by_part,
 )
 from buildlog.models import Dealing, Decision, ErratumPart, Part
-from tests.buildlog.errata_parts import (
+from tests.buildlog.errata.parts import (
     CHECK,
-    EVENING,
     WORDS,
     deal_page,
     history,
     make_card,
     page_of,
-    parts_of_sheet_7,
     printed,
     state,
 )
 from tests.factories import (
     make_build,
     make_characteristic,
-    make_drawing,
-    make_erratum,
     make_part,
     make_reading,
 )
 from tests.pages import alerts, entries, fill_in, line_of, words
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture(autouse=True)
-def evening():
-    """It is the evening of 14 March 2025."""
-    with clock.stopped_at(EVENING):
-        yield
-
-
-@pytest.fixture
-def sheet(build):
-    return make_drawing(build, "B", number="7", title="Weigh shaft")
-
-
-@pytest.fixture
-def parts(build):
-    return parts_of_sheet_7(build)
-
-
-@pytest.fixture
-def erratum(sheet, parts):
-    return make_erratum(sheet, issue="B")
 
 
 def test_flag_when_remade_then_it_clears_and_stays_in_history(site, cast, erratum, parts):
