@@ -28,6 +28,8 @@ PAGES = (
     ("drawings", "Drawings", "The register of sheets, their issues, and the parts on them."),
     ("errata", "Errata", "Errors on sheets, the parts they flag, and new issues."),
     ("arrangement", "The general arrangement", "Your own picture, and its balloons put on it by hand."),
+    ("photos", "Photos", "Many at once, when and of what, what is kept and what is shown."),
+    ("changes", "Changes and undo", "Who changed what, putting it back, the bin, two at one record."),
     ("keeping", "Where it is kept", "The data folder, copies, other machines, passwords."),
 )
 
