@@ -22,6 +22,7 @@ from buildlog.models import (
     PartQuerySet,
     PartUse,
     SheetIssue,
+    SheetUnits,
     Stage,
 )
 from buildlog.numbers import key_of
@@ -39,6 +40,7 @@ class Flag:
 
     erratum: Erratum
     sheet: str  # the number of the sheet
+    units: str  # what the sheet is drawn in; empty where nobody said
     part: int
     key: str
     name: str
@@ -51,6 +53,12 @@ class Flag:
     by: str = ""
     concession: int | None = None
     concession_number: int | None = None
+
+    @property
+    def source(self) -> str:
+        """Where it is and who says so: `Sheet 7, inches, own layout, 14 Mar`."""
+        units = SheetUnits(self.units).label if self.units else ""
+        return ", ".join(filter(None, (f"Sheet {self.sheet}", units, self.erratum.known)))
 
     @property
     def follows(self) -> bool:
@@ -182,6 +190,7 @@ def _flags(parts: PartQuerySet, more: dict[str, Any], erratum: int | None = None
         **more,
     )
     told = {f"e_{name}": F(f"{_PATH}__{name}") for name in _OF_ERRATUM}
+    told["e_units"] = F(f"{_PATH}__drawing__units")
     own = ("pk", "build_id", "number", "hand", "name", "sheet", "sheet_number", "stage", "good")
     return [_flag(row) for row in rows.values(*own, "e_how", "e_right", *more, **told)]
 
@@ -191,6 +200,7 @@ def _flag(row: dict[str, Any]) -> Flag:
     return Flag(
         erratum=erratum,
         sheet=row["sheet_number"],
+        units=row["e_units"],
         part=row["pk"],
         key=key_of(row["number"], row["hand"]),
         name=row["name"],

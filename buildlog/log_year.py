@@ -70,6 +70,7 @@ class Gap:
     days: int
     left: date
     back: date
+    is_running: bool = False  # to today; nobody has come back yet
 
 
 @dataclass(frozen=True)
@@ -108,7 +109,10 @@ def year_of(build: Build, year: int, today: date) -> Year:
     whole = Time()
     for time in days.by_kind.values():
         whole.add(time)
-    ends = [around["before"], *sorted(days.by_day), around["after"]]
+    # Nobody has come back yet from the last gap: it runs to today.
+    has_come_back = around["after"] or today in days.by_day
+    until = around["after"] or (today if year <= today.year else None)
+    ends = [around["before"], *sorted(days.by_day), until]
     newest = today.year
     oldest = around["first"].year if around["first"] else newest
     return Year(
@@ -117,7 +121,7 @@ def year_of(build: Build, year: int, today: date) -> Year:
         kinds=[(str(kind.label), days.by_kind[kind.value]) for kind in kinds],
         time=whole,
         days=len(days.by_day),
-        gap=longest_gap(on for on in ends if on),
+        gap=longest_gap((on for on in ends if on), None if has_come_back else today),
         earlier=year - 1 if year > max(oldest, FIRST_DAY.year) else None,
         later=year + 1 if year < newest else None,
     )
@@ -139,13 +143,16 @@ def _days(build: Build, first: date, last: date) -> _Days:
     return found
 
 
-def longest_gap(days: Iterable[date]) -> Gap | None:
-    """The longest time between two days next to each other; the earlier of two that are equal."""
+def longest_gap(days: Iterable[date], today: date | None = None) -> Gap | None:
+    """The longest time between two days next to each other; the earlier of two that are equal.
+
+    `today` is the last of the days where it is no day with an entry.
+    """
     found: Gap | None = None
     left: date | None = None
     for back in days:
         if left and (found is None or (back - left).days > found.days):
-            found = Gap((back - left).days, left, back)
+            found = Gap((back - left).days, left, back, back == today)
         left = back
     return found
 

@@ -49,7 +49,7 @@ def errata_notes(flags: Sequence[Flag]) -> list[Say]:
 
 def _notes(flag: Flag) -> list[Say]:
     """One line, or two where one would be cut short before the figure that it should be."""
-    erratum, how = flag.erratum, f"Sheet {flag.sheet}, {flag.erratum.known}; {flag.state}."
+    erratum, how = flag.erratum, f"{flag.source}; {flag.state}."
     if len(erratum.words) <= LONG_WORDS:
         return [{"strong": f"{SHOUT} {erratum.key}: {erratum.words}.", "text": how}]
     figures = f"{erratum.as_printed} should read {erratum.should_be}."

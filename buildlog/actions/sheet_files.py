@@ -71,9 +71,9 @@ def _known(name: str, file: SheetFile, *, by: Doer, token: UUID) -> Brought[Shee
 
 
 def file_named(drawing: Drawing, sha256: str) -> SheetFile | None:
-    """The file of a sheet with these bytes, where it is not in the bin."""
-    found = SheetFile.objects.live().filter(issue__drawing=drawing, sha256=sha256)
-    return found.first() if sha256 else None
+    """The file of a sheet with these bytes, where it is not in the bin; any of it where none are named."""
+    found = SheetFile.objects.live().filter(issue__drawing=drawing)
+    return (found.filter(sha256=sha256) if sha256 else found).first()
 
 
 def bin_sheet_file(file: SheetFile, *, by: Doer) -> None:

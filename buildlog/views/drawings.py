@@ -215,6 +215,7 @@ def _page(request: HttpRequest, drawing: Drawing) -> HttpResponse:
             "number": drawing.number,
             "title": drawing.title or f"Sheet {drawing.number}",
             "issue": last.issue if last else "—",
+            "units": drawing.get_units_display() if drawing.units else "as on the sheet",
         },
         drawing=drawing,
         issues=issues,

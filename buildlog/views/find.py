@@ -30,7 +30,7 @@ def find_page(request: HttpRequest, pk: int) -> HttpResponse:
         kind="List of what was found",
         build=build,
         nav="find",
-        query=text,
+        found=text,
         groups=groups,
         most=MOST,
         among=among,

@@ -268,3 +268,10 @@ def test_year_when_the_log_has_3000_entries_then_asked_in_two_queries(site, buil
     with CaptureQueriesContext(connection) as queries:
         site.get(year_page(build))
     assert len(queries) <= 5
+
+
+def test_gap_when_nobody_has_come_back_yet_then_it_runs_to_today(site, build):
+    """From 11 March to 20 November 2025 are 254 days by the calendar, and it is the 20th."""
+    for on in (date(2025, 3, 8), date(2025, 3, 11)):
+        make_log_entry(build, on=on)
+    assert "254 days, from 11 March 2025 to today" in words(site.get(year_page(build)))
