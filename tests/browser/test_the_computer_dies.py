@@ -1,57 +1,20 @@
 """The computer dies: a backup by the button, the machine lost, and all of it back from the one file."""
 
-import os
 import re
 import shutil
-import signal
 import subprocess
 import sys
-import threading
-from pathlib import Path
 
 import pytest
-from django.conf import settings
 from playwright.sync_api import expect
 
 from tests.browser.conftest import HEIGHT
 from tests.browser.steps import DESK, said
 from tests.picture_files import picture
+from tests.started_site import PATIENCE, ROOT, StartedSite, environment
 
-ROOT = Path(settings.BASE_DIR)
-PATIENCE = 120
 PASSWORD = "Twelve evenings a month"
 NAME = re.compile(r"hornplate-.*\.zip")
-
-
-def environment(folder):
-    environ = {**os.environ, "HORNPLATE_DATA": str(folder), "DJANGO_SETTINGS_MODULE": "buildlog.settings"}
-    environ.pop("DATABASE_URL", None)
-    return environ
-
-
-class Site:
-    """A site of its own, started as a builder starts it."""
-
-    def __init__(self, folder, *arguments):
-        self.process = subprocess.Popen(
-            [sys.executable, "manage.py", "start", "--port", "0", *arguments],
-            cwd=ROOT, env=environment(folder), stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
-        )  # fmt: skip
-        self.alarm = threading.Timer(PATIENCE, self.process.kill)
-        self.alarm.start()
-        self.said = ""
-        for line in self.process.stdout:
-            self.said += line
-            if "Ctrl-C" in line:
-                break
-        self.address = re.search(r"Hornplate is at (http://\S+?)/\n", self.said)[1]
-
-    def kill(self):
-        """As when the power goes: nothing is ended, nothing is tidied."""
-        self.alarm.cancel()
-        if self.process.poll() is None:
-            self.process.send_signal(signal.SIGKILL)
-            self.process.communicate()
 
 
 @pytest.fixture
@@ -59,7 +22,7 @@ def start_site():
     started = []
 
     def run(*arguments):
-        started.append(Site(*arguments))
+        started.append(StartedSite(*arguments))
         return started[-1]
 
     yield run

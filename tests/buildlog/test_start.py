@@ -6,45 +6,20 @@ import signal
 import socket
 import subprocess
 import sys
-import threading
 import urllib.error
 import urllib.request
 from io import StringIO
-from pathlib import Path
 
 import pytest
-from django.conf import settings
 from django.core.management.base import CommandError
 
 from buildlog import network, serving
 from buildlog.management.commands import start
-
-ROOT = Path(settings.BASE_DIR)
-PATIENCE = 60
+from tests.started_site import PATIENCE, ROOT, StartedSite, environment
 
 
-class Site:
-    """A site started as a builder starts it, in a process of its own."""
-
-    def __init__(self, folder, *arguments):
-        environ = {**os.environ, "HORNPLATE_DATA": str(folder), "DJANGO_SETTINGS_MODULE": "buildlog.settings"}
-        environ.pop("DATABASE_URL", None)
-        self.process = subprocess.Popen(
-            [sys.executable, "manage.py", "start", "--port", "0", *arguments],
-            cwd=ROOT,
-            env=environ,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            text=True,
-        )
-        self.alarm = threading.Timer(PATIENCE, self.process.kill)
-        self.alarm.start()
-        self.said = ""
-        for line in self.process.stdout:
-            self.said += line
-            if "Ctrl-C" in line:
-                break
-        self.address = re.search(r"Hornplate is at (http://\S+?)/\n", self.said)[1]
+class Site(StartedSite):
+    """One that is asked for pages."""
 
     def get(self, path="/sign-in/", **headers):
         request = urllib.request.Request(self.address + path, headers=headers)
@@ -54,12 +29,6 @@ class Site:
         except urllib.error.HTTPError as error:
             with error:
                 return error.code, ""
-
-    def stop(self, number=signal.SIGINT):
-        self.process.send_signal(number)
-        rest = self.process.communicate(timeout=PATIENCE)[0]
-        self.alarm.cancel()
-        return self.process.returncode, rest
 
 
 @pytest.fixture
@@ -72,9 +41,7 @@ def start_site(tmp_path):
 
     yield run
     for site in started:
-        site.alarm.cancel()
-        site.process.kill()
-        site.process.communicate()
+        site.kill()
 
 
 def link_of(site):
@@ -123,11 +90,7 @@ def test_start_when_the_port_is_busy_then_one_line_and_no_data_touched(tmp_path)
         done = subprocess.run(
             [sys.executable, "manage.py", "start", "--port", str(port)],
             cwd=ROOT,
-            env={
-                **os.environ,
-                "HORNPLATE_DATA": str(tmp_path),
-                "DJANGO_SETTINGS_MODULE": "buildlog.settings",
-            },
+            env=environment(tmp_path),
             capture_output=True,
             text=True,
             timeout=PATIENCE,
