@@ -128,8 +128,10 @@ def test_photos_when_looked_through_by_keys_then_the_arrows_go_to_the_earlier_an
     page.goto(later.get_absolute_url())
     page.keyboard.press("ArrowLeft")
     expect(page).to_have_url(re.compile(f"{earlier.get_absolute_url()}$"))
+    page.wait_for_load_state()  # A key that is pressed before the page is there is nobody's.
     page.keyboard.press("ArrowRight")
     expect(page).to_have_url(re.compile(f"{later.get_absolute_url()}$"))
+    page.wait_for_load_state()
     # In an entry the arrows are the entry's.
     page.get_by_label("Caption").press("ArrowLeft")
     expect(page.get_by_label("Caption")).to_be_focused()
