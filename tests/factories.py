@@ -221,7 +221,11 @@ def make_delivery(line: OrderLine, quantity: int = 1, *, good: int | None = None
 
 def make_drawing(build: Build | None = None, *issues: str, **changes: Any) -> Drawing:
     """A sheet in the register, with its issues, the latest last; issue B where none is given."""
-    values = {"number": str(next(_serial)), "title": "Cylinder block", "place": "plan chest"} | changes
+    values = {
+        "number": str(next(_serial) % 9000 + 1),
+        "title": "Cylinder block",
+        "place": "plan chest",
+    } | changes
     drawing = Drawing.objects.create(build=build or make_build(), **values)
     for issue in issues or ("B",):
         make_issue(drawing, issue)

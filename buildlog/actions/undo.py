@@ -134,9 +134,10 @@ def _difference(table: Table, after: Held | None, stands: Held | None) -> str:
         return "" if stands is None else "is there again"
     if stands is None:
         return "is gone"
-    differ = [name for name, value in after.items() if stands.get(name) != value]
-    columns = {column.attname: column.verbose_name for column in table._meta.concrete_fields}
-    return f"has another {columns[differ[0]]} by now" if differ else ""
+    # Of several the first column is named: a database may keep what it is given in an order of its own.
+    columns = [column for column in table._meta.concrete_fields if column.attname in after]
+    differ = [one.verbose_name for one in columns if stands.get(one.attname) != after[one.attname]]
+    return f"has another {differ[0]} by now" if differ else ""
 
 
 # ---- putting back ----------------------------------------------------------------------------------------

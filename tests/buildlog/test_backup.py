@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 from django.conf import settings
+from django.db import connection
 from django.urls import reverse
 from django.utils import timezone
 
@@ -258,6 +259,7 @@ def cast(tmp_path, monkeypatch):
     return people
 
 
+@pytest.mark.skipif(connection.vendor != "sqlite", reason="such a backup is of an SQLite file")
 @pytest.mark.django_db(transaction=True)
 def test_page_when_the_button_is_pressed_twice_then_one_backup_and_it_can_be_taken_away(cast):
     client, token = cast.client("owner"), "7f8f6d9e-2f8a-4f49-9d0a-6c2f9f6f6a11"
